@@ -1,0 +1,2 @@
+//! The `newel` command: a thin shell over `desk`.
+fn main() {}

@@ -1,0 +1,1 @@
+//! Use cases and the wire types that cross to files, the window and the command line.
