@@ -1,0 +1,1 @@
+//! The survey’s own findings: what does not add up while the surveyor still stands there.
