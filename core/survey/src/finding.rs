@@ -87,6 +87,52 @@ pub struct Finding {
 }
 
 impl Finding {
+    /// A finding without figures yet; the words follow with [`Self::says`] and the like.
+    #[must_use]
+    pub fn new(rule: &'static str, subject: Subject, verdict: Verdict, source: &'static str) -> Self {
+        Self {
+            rule,
+            subject,
+            verdict,
+            measured: None,
+            limit: None,
+            unit: "",
+            source,
+            message: String::new(),
+            advice: String::new(),
+        }
+    }
+
+    /// With what was measured and what it was held against, both in one unit.
+    #[must_use]
+    pub fn compared(mut self, measured: f64, limit: f64, unit: &'static str) -> Self {
+        self.measured = Some(Figure::Number(measured));
+        self.limit = Some(Figure::Number(limit));
+        self.unit = unit;
+        self
+    }
+
+    /// With what was found, in words.
+    #[must_use]
+    pub fn found(mut self, words: impl Into<String>) -> Self {
+        self.measured = Some(Figure::Words(words.into()));
+        self
+    }
+
+    /// With one plain sentence on what is the matter.
+    #[must_use]
+    pub fn says(mut self, message: impl Into<String>) -> Self {
+        self.message = message.into();
+        self
+    }
+
+    /// With what to do next.
+    #[must_use]
+    pub fn advises(mut self, advice: impl Into<String>) -> Self {
+        self.advice = advice.into();
+        self
+    }
+
     /// The order in which findings are listed everywhere: worst first, then by rule and subject.
     #[must_use]
     pub fn order(&self, other: &Self) -> std::cmp::Ordering {

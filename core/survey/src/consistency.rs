@@ -1,1 +1,0 @@
-//! The survey’s own findings: what does not add up while the surveyor still stands there.
