@@ -1,0 +1,35 @@
+//! Feeds of one rail: which drivers stand where, which chains their outputs feed, with which leads; proved cheapest.
+//!
+//! # Model
+//! Luminaires `1 … n` lie in order of chainage `x`. A *chain* is a contiguous stretch `i … j` fed by one driver output
+//! through one extension lead (along one path, to one way in `w`) and from `w` by running cores of one part, along a
+//! left arm (luminaires at or below `w`), a right arm (at or above `w`) or both. No arm crosses a blocked stretch. `w`
+//! may lie outside the chain; then the arm passes luminaires of other chains without a loop there.
+//!
+//! Length of an arm to luminaire `k` = `|x_k − x_w|` + loop × (luminaires served up to and with `k`).
+//!
+//! A *driver* is a part at a place; its chains cover a contiguous block, so that a block can be isolated as one
+//! stretch, and no more of them than it has outputs.
+//!
+//! # Constraints
+//! With `U_lo`, `U_hi` the ends of the source's tolerance and `L_k = max(nominal × (1 − allowed drop), least_k)`:
+//! - volts at every channel of every luminaire, at `U_lo`, warm, everything at full output, solved as a network: `≥ L_k`;
+//! - `U_hi ≤ greatest_k`: with neighbours off the lead gives no help;
+//! - worst current of a luminaire `a_k` = sum over channels of: `I` (constant current), `P / L_k` (constant power: no
+//!   luminaire of a scheme that passes sees less than `L_k`), `U_hi / R` (resistance: without the help of the drop);
+//!   worst power `p_k` = sum of `U_hi · I`, `U_lo · P / L_k`, `U_hi² / R`. Both bound what the network draws;
+//! - per chain `Σ a ≤` output limit, lead, plug; per arm `Σ a ≤` run; per driver `Σ p ≤ rated × share × (1 − reserve)`;
+//! - short at an arm's far end: the driver holds it to a current that lead, plug and run carry, or
+//!   `U_lo / (2 × ohms of one conductor to the far end) ≥ k · I_n` of the fuse;
+//! - room at places; locks.
+//!
+//! # Objective
+//! Least `Σ drivers (price + mounting + enclosure + mains lead) + Σ chains (lead + laying + ends + plugs + per chain +
+//! arms × per arm + metres of run × (price × lengths + threading))`. Ties: fewest drivers, fewest chains, then the
+//! lowest indexes. Metres are charged exactly (micrometres × ten-thousandths) and the sum is rounded once.
+
+pub mod problem;
+pub mod scheme;
+
+pub use problem::*;
+pub use scheme::*;
