@@ -6,3 +6,4 @@ pub mod feeds;
 pub use document::*;
 
 pub mod circuit;
+pub mod layout;
