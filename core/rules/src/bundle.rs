@@ -1,0 +1,74 @@
+//! What lies in the bore of a rail: which conductors at which chainage.
+
+use catalogue::Lead;
+use plan::{CableKind, Circuit};
+use survey::Id;
+use units::Length;
+
+use crate::Job;
+
+/// One run in a bore: from, to, its lead and the number of conductors side by side.
+pub(crate) struct Run<'a> {
+    pub(crate) from: Length,
+    pub(crate) to: Length,
+    pub(crate) lead: &'a Lead,
+    pub(crate) conductors: u32,
+}
+
+/// Chainages between which a circuit has nodes in a rail.
+pub(crate) fn extent(circuit: &Circuit, rail: &Id) -> Option<(Length, Length)> {
+    let mut at = circuit.nodes.iter().filter(|n| n.rail.as_ref() == Some(rail)).filter_map(|n| n.chainage);
+    let first = at.next()?;
+    Some(at.fold((first, first), |(low, high), c| (low.min(c), high.max(c))))
+}
+
+/// Runs in the bore of a rail.
+pub(crate) fn runs<'a>(job: Job<'a>, rail: &Id) -> Vec<Run<'a>> {
+    let mut runs = Vec::new();
+    for circuit in job.plan.circuits.iter().filter(|c| &c.rail == rail) {
+        let Some((from, to)) = extent(circuit, rail) else { continue };
+        let cable =
+            job.plan.cables.iter().find(|c| c.kind == CableKind::Run && c.circuit.as_deref() == Some(&circuit.id));
+        let Some(lead) = cable.and_then(|c| job.catalogue.lead(c.part.as_deref()?)) else { continue };
+        let conductors = cable.map_or(0, |c| u32::from(c.cores));
+        runs.push(Run { from, to, lead, conductors });
+    }
+    runs
+}
+
+/// Chainages at which the contents of a bore may change: the middles of the stretches between all ends.
+pub(crate) fn sections(runs: &[Run<'_>]) -> Vec<Length> {
+    let mut ends: Vec<Length> = runs.iter().flat_map(|r| [r.from, r.to]).collect();
+    ends.sort();
+    ends.dedup();
+    ends.windows(2).map(|w| w[0] + (w[1] - w[0]).half()).collect()
+}
+
+/// Area of one conductor or sheathed cable across, in square millimetres.
+pub(crate) fn area_mm2(lead: &Lead) -> f64 {
+    let d = lead.outside_diameter.to_mm();
+    std::f64::consts::PI * d * d / 4.0
+}
+
+/// Number of bodies that lie side by side: each core where unsheathed, one cable where sheathed.
+pub(crate) fn bodies(run: &Run<'_>) -> f64 {
+    match run.lead.kind {
+        catalogue::LeadKind::SingleCores => f64::from(run.conductors),
+        catalogue::LeadKind::Sheathed => 1.0,
+    }
+}
+
+/// Width of the widest bundle in a bore: the circle with twice the conductors' area, since round things fill a circle
+/// by about half (common practice, no source).
+pub(crate) fn diameter(job: Job<'_>, rail: &Id) -> Option<Length> {
+    let runs = runs(job, rail);
+    sections(&runs)
+        .into_iter()
+        .map(|at| {
+            let area: f64 =
+                runs.iter().filter(|r| r.from <= at && at <= r.to).map(|r| bodies(r) * area_mm2(r.lead)).sum();
+            (2.0 * area * 4.0 / std::f64::consts::PI).sqrt()
+        })
+        .reduce(f64::max)
+        .and_then(Length::from_mm)
+}

@@ -1,0 +1,96 @@
+//! Holes against welds, joints, movement joints, posts, bends and the tube's ends.
+
+use survey::{Feature, FeatureKind, Finding, HoleUse, Piece, Rail, Subject, Verdict};
+use units::Length;
+
+use crate::Job;
+
+const SOURCE: &str = "the survey's keep-clear lengths; usual lengths are common practice, no source";
+
+/// One finding a rail: the hole that comes nearest to what it must stay clear of, and one for each hole that is too near.
+///
+/// It looks at the drilling schedule and at the survey alone, so it checks the layout rather than repeating it.
+pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
+    for (rail, _) in job.lit_rails() {
+        let posts_clear = job.survey.brief.rails.iter().any(|b| b.rail == rail.id && b.posts_clear_of_holes);
+        let mut nearest: Option<(Length, String)> = None;
+        for hole in job.plan.drilling.iter().filter(|h| h.rail == rail.id) {
+            let edge = hole.diameter.half();
+            let subject = || Subject::Luminaire { rail: rail.id.clone(), luminaire: hole.hole.clone() };
+            if !on_a_straight(rail, hole.chainage, edge) {
+                found.push(
+                    Finding::new("hole-position", subject(), Verdict::Stop, SOURCE)
+                        .found("not on a straight")
+                        .says(format!(
+                            "Hole {} at {} mm is not wholly on a straight of rail {}.",
+                            hole.hole,
+                            hole.chainage.to_mm(),
+                            rail.label
+                        ))
+                        .advises("Move or drop this hole."),
+                );
+            }
+            for feature in rail.features.iter().filter(|f| matters(f, posts_clear, hole.existing)) {
+                let apart = (hole.chainage - feature.chainage.value).abs() - feature.half_width() - edge;
+                let spare = apart - feature.clear_each_side() - movement(feature);
+                let words = format!(
+                    "hole {} and the {} at {} mm",
+                    hole.hole,
+                    feature.kind.word(),
+                    feature.chainage.value.to_mm()
+                );
+                if spare < Length::ZERO {
+                    let verdict = if hole.existing { Verdict::Caution } else { Verdict::Stop };
+                    found.push(
+                        Finding::new("hole-position", subject(), verdict, SOURCE)
+                            .compared(apart.to_mm(), (apart - spare).to_mm(), "mm")
+                            .says(format!("Too near each other: {words}."))
+                            .advises(if hole.existing {
+                                "This hole is there already or locked: judge it on site."
+                            } else {
+                                "Move or drop this hole."
+                            }),
+                    );
+                }
+                if nearest.as_ref().is_none_or(|(least, _)| spare < *least) {
+                    nearest = Some((spare, words));
+                }
+            }
+        }
+        if let Some((spare, words)) = nearest.filter(|(spare, _)| *spare >= Length::ZERO) {
+            found.push(
+                Finding::new("hole-position", Subject::Rail(rail.id.clone()), Verdict::Pass, SOURCE)
+                    .compared(spare.to_mm(), 0.0, "mm")
+                    .says(format!(
+                        "The tightest place of rail {} has {} mm beyond its keep-clear length: {words}.",
+                        rail.label,
+                        spare.to_mm()
+                    )),
+            );
+        }
+    }
+}
+
+fn on_a_straight(rail: &Rail, at: Length, edge: Length) -> bool {
+    rail.placed_pieces()
+        .iter()
+        .any(|p| matches!(p.piece, Piece::Straight(_)) && at - edge >= p.start && at + edge <= p.end)
+}
+
+fn matters(feature: &Feature, posts_clear: bool, hole_is_there: bool) -> bool {
+    match feature.kind {
+        FeatureKind::Post { .. } => !posts_clear,
+        FeatureKind::LowPoint => false,
+        FeatureKind::ExistingHole { used_for, .. } => {
+            used_for == HoleUse::Other || !hole_is_there && used_for != HoleUse::Luminaire
+        }
+        _ => true,
+    }
+}
+
+fn movement(feature: &Feature) -> Length {
+    match feature.kind {
+        FeatureKind::MovementJoint { range, .. } => range.half(),
+        _ => Length::ZERO,
+    }
+}
