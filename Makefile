@@ -1,0 +1,62 @@
+# make demo   install what is missing, build, plan the demo site, open the window where there is a display
+# make test   set up, check and run every test (what continuous integration runs)
+# make check  format, lints, arrows, house rules, generated files
+# make fix    format and mend what can be mended by machine
+# make bless  write the generated files anew
+# make bench  speed and memory against their goals (release build)
+
+SHELL := bash
+.SHELLFLAGS := -euo pipefail -c
+DEMO := target/demo
+TAURI_DRIVER := target/tools/bin/tauri-driver
+
+.PHONY: demo test check fix bless bench window ui setup-build setup-test pictures
+
+demo: setup-build ui
+	cargo build --locked -p cli -p newel-window
+	target/debug/newel plan fixtures/demo/site.json --catalogue fixtures/demo/catalogue.toml
+	target/debug/newel papers fixtures/demo/site.json --catalogue fixtures/demo/catalogue.toml --out $(DEMO)
+	@echo "Written to $(DEMO): $$(ls $(DEMO) | tr '\n' ' ')"
+	@if [ -n "$${DISPLAY:-}$${WAYLAND_DISPLAY:-}" ]; then \
+	  echo "Opening the window."; target/debug/newel-window fixtures/demo/site.json; \
+	else echo "There is no display here, so the window stays shut."; fi
+
+test: setup-test ui check $(TAURI_DRIVER)
+	cd ui && npm run --silent check && npm test --silent
+	cargo build --locked -p cli -p newel-window
+	cargo test --locked --workspace
+
+check:
+	cargo fmt --all --check
+	cargo clippy --locked --workspace --all-targets -- -D warnings
+	.ci/arrows
+	.ci/tidy
+	.ci/generated --check
+
+fix:
+	cargo fmt --all
+	cargo clippy --locked --workspace --all-targets --fix --allow-dirty --allow-staged
+
+bless:
+	.ci/generated
+
+bench: setup-build
+	.ci/bench
+
+window: setup-build ui
+	cargo run --locked -p newel-window
+
+ui: ui/node_modules/.package-lock.json
+	cd ui && npm run --silent build
+
+ui/node_modules/.package-lock.json: ui/package-lock.json
+	cd ui && npm ci --no-audit --no-fund --silent
+
+$(TAURI_DRIVER):
+	cargo install --quiet --locked --root target/tools tauri-driver --version 2.0.6
+
+setup-build:
+	.ci/setup build
+
+setup-test:
+	.ci/setup test

@@ -1,0 +1,3 @@
+//! Checks against the outside, one file per source.
+
+mod ngspice_demo;
