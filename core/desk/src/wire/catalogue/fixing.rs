@@ -1,0 +1,58 @@
+//! Small parts by their purpose.
+
+use super::Item;
+use crate::wire::mirror::{Mirror, kinds, record};
+use crate::wire::scalar::{MmAbove, TenthsAmp, TenthsMm2};
+use crate::wire::shape;
+
+record!(
+    /// A small part by its purpose.
+    Fixing = catalogue::Fixing {
+        /// What every part has.
+        #[serde(flatten)]
+        item: Item = item,
+        /// What it is for.
+        purpose: FixingKind = kind,
+    }
+);
+
+kinds!(
+    /// Purposes of small parts.
+    #[schemars(transform = shape::bare_word)]
+    FixingKind = catalogue::FixingKind {
+        /// A sealed tap that joins a luminaire's tail to one uncut running core.
+        Tap {
+            /// Its resistance, milliohms.
+            #[schemars(range(max = 1_000_000))]
+            milliohms: u32 = milliohms,
+            /// Room it takes up across the bore.
+            section_mm2: TenthsMm2 = section_tenths_mm2,
+            /// Greatest current.
+            greatest_a: TenthsAmp = tenths_amp,
+        },
+        /// A seal for the end of a run.
+        EndSeal {},
+        /// An end cap by its number of poles.
+        EndCap {
+            /// Poles.
+            #[schemars(range(min = 1, max = 20))]
+            poles: u8 = poles,
+        },
+        /// A rivet.
+        Rivet {
+            /// Diameter.
+            diameter_mm: MmAbove = diameter,
+        },
+        /// A clip for linear modules.
+        Clip {},
+        /// A gland.
+        Gland {
+            /// Greatest outside diameter of the cable.
+            greatest_cable_mm: MmAbove = greatest_cable,
+        },
+        /// An enclosure for a driver.
+        Enclosure {},
+        /// Anything else.
+        Other {},
+    }
+);
