@@ -53,7 +53,8 @@ impl Ladder {
     /// `source_volts` in volts, open circuit.
     pub fn solve(&mut self, source_volts: f64, rungs: &[Rung]) -> Option<LadderResult> {
         let count = rungs.len();
-        if !(source_volts >= 0.0 && source_volts.is_finite()) {
+        let sound = |value: f64| value >= 0.0 && value.is_finite();
+        if !sound(source_volts) || !rungs.iter().all(|rung| sound(rung.section_ohms) && sound(rung.tap_ohms)) {
             return None;
         }
         self.run_volts.clear();
