@@ -47,17 +47,18 @@ pub(super) fn count(bay: &Bay, target: i64) -> Count {
 fn nearest(bay: &Bay, target: i64) -> i64 {
     let twice_share = twice_share(bay);
     let fixed = bay.fixed_sides();
-    if twice_share <= 0 {
-        return i64::from(fixed == 0 && 2 * bay.length >= target);
+    let too_short = 2 * bay.length < target && twice_on_rail(bay) < target;
+    if fixed == 0 && too_short {
+        return 0;
     }
     // In halves of a hole: the most whose mean is not below the target, and one hole more.
     let most_halves = twice_share.div_euclid(target);
     let fewer = (most_halves - fixed).div_euclid(2).max(0);
     let more = fewer + 1;
     let (few, many) = (2 * fewer + fixed, 2 * more + fixed);
+    // No hole has no mean spacing, so one is nearer whatever it reaches.
     if few == 0 {
-        // No hole has no mean spacing; only a bay too short to be missed goes without.
-        return i64::from(2 * bay.length >= target || twice_on_rail(bay) >= target);
+        return more;
     }
     // |share/many - target| <= |share/few - target|, without dividing. With fixed holes the mean may be below the
     // target already with none, and then more only makes it worse; the same comparison says so.

@@ -27,6 +27,8 @@ mod skyline;
 mod squares;
 mod stretch;
 
+use std::collections::BTreeMap;
+
 use units::Length;
 
 pub use girth::girth_offset;
@@ -36,7 +38,7 @@ pub use outcome::{
 pub use stretch::{Across, EndKind, FixedHole, FixedReason, KeepClear, SpacingRule, Stretch, Why};
 
 use bays::Divided;
-use pattern::{Counted, Formed};
+use pattern::{Counted, Formed, Member};
 
 /// The most luminaires that one call lays out; far more than a site has, and few enough to answer at once.
 pub const MOST_LUMINAIRES: usize = 100_000;
@@ -92,26 +94,63 @@ pub fn lay_out(stretches: &[Stretch], rule: &SpacingRule) -> Result<Vec<StretchL
         prepared.push(ready);
         remarks.push(remark);
     }
-    let bays: Vec<&[Counted]> = prepared.iter().map(|ready| ready.counted.as_slice()).collect();
-    let formed = pattern::even_pattern(&bays, rule.target.to_um());
-    let pattern = solved(&formed, &prepared.iter().collect::<Vec<_>>(), rule);
-    Ok(prepared
-        .iter()
-        .zip(pattern)
-        .zip(remarks)
-        .enumerate()
-        .map(|(i, ((ready, pattern), mut remarks))| {
-            margin_remarks(ready.stretch, &pattern, rule, &mut remarks);
-            spacing_remarks(&pattern, rule, &mut remarks);
-            let reached = pattern.figures.gaps.is_none_or(|gaps| gaps.worst_departure == Length::ZERO);
-            let alternative = (!reached).then(|| {
-                let formed = pattern::even_spacing(&ready.counted, rule.target.to_um());
-                solved(&formed, &[ready], rule).remove(0)
-            });
-            let bays = bay_counts(ready, &formed, i);
-            StretchLayout { stretch: ready.stretch.id, bays, pattern, alternative, remarks }
-        })
-        .collect())
+    let mut layouts: Vec<(usize, StretchLayout)> = Vec::with_capacity(prepared.len());
+    let mut classes = 0;
+    for sharing in sharing(&prepared) {
+        let ready: Vec<&Prepared<'_>> = sharing.iter().map(|i| &prepared[*i]).collect();
+        let bays: Vec<&[Counted]> = ready.iter().map(|ready| ready.counted.as_slice()).collect();
+        let formed = pattern::even_pattern(&bays, rule.target.to_um());
+        for (i, pattern) in solved(&formed, &ready, rule).into_iter().enumerate() {
+            let remarks = std::mem::take(&mut remarks[sharing[i]]);
+            let bays = bay_counts(ready[i], &formed.members[i], classes);
+            layouts.push((sharing[i], finished(ready[i], bays, pattern, remarks, rule)));
+        }
+        classes += formed.classes.len();
+    }
+    layouts.sort_by_key(|(i, _)| *i);
+    Ok(layouts.into_iter().map(|(_, layout)| layout).collect())
+}
+
+/// The stretches that share a shape of bay, directly or through others: only they have to be solved together. Solving
+/// the rest apart gives each its own least departure.
+fn sharing(prepared: &[Prepared<'_>]) -> Vec<Vec<usize>> {
+    let mut first_with = BTreeMap::new();
+    let mut leader: Vec<usize> = (0..prepared.len()).collect();
+    for (i, ready) in prepared.iter().enumerate() {
+        for counted in ready.counted.iter().filter(|counted| counted.new > 0) {
+            let shape = counted.bay.shape().min(counted.bay.turned().shape());
+            let other = leader[*first_with.entry(shape).or_insert(i)];
+            let (keep, drop) = (leader[i].min(other), leader[i].max(other));
+            for one in &mut leader[..=i] {
+                if *one == drop {
+                    *one = keep;
+                }
+            }
+        }
+    }
+    let mut sets: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for (i, leader) in leader.into_iter().enumerate() {
+        sets.entry(leader).or_default().push(i);
+    }
+    sets.into_values().collect()
+}
+
+/// Adds the alternative and the remarks to a pattern.
+fn finished(
+    ready: &Prepared<'_>,
+    bays: Vec<BayCount>,
+    pattern: Laid,
+    mut remarks: Vec<Remark>,
+    rule: &SpacingRule,
+) -> StretchLayout {
+    margin_remarks(ready.stretch, &pattern, rule, &mut remarks);
+    spacing_remarks(&pattern, rule, &mut remarks);
+    let reached = pattern.figures.gaps.is_none_or(|gaps| gaps.worst_departure == Length::ZERO);
+    let alternative = (!reached).then(|| {
+        let formed = pattern::even_spacing(&ready.counted, rule.target.to_um());
+        solved(&formed, &[ready], rule).remove(0)
+    });
+    StretchLayout { stretch: ready.stretch.id, bays, pattern, alternative, remarks }
 }
 
 fn check(rule: &SpacingRule) -> Result<(), LayoutError> {
@@ -203,17 +242,17 @@ fn holes(ready: &Prepared<'_>, new: &[i64]) -> Vec<Hole> {
         .collect()
 }
 
-fn bay_counts(ready: &Prepared<'_>, formed: &Formed, stretch: usize) -> Vec<BayCount> {
+fn bay_counts(ready: &Prepared<'_>, members: &[Member], classes_before: usize) -> Vec<BayCount> {
     let mut counts: Vec<BayCount> = ready
         .counted
         .iter()
-        .zip(&formed.members[stretch])
+        .zip(members)
         .map(|(counted, member)| BayCount {
             from: Length::um(counted.bay.low),
             to: Length::um(counted.bay.high),
             count: usize::try_from(counted.new).unwrap_or(0),
             twice_share: Length::um(count::twice_share(&counted.bay)),
-            class: member.class,
+            class: classes_before + member.class,
             mirrored: member.turned != ready.turned,
         })
         .collect();

@@ -32,7 +32,8 @@ pub struct BayCount {
     pub count: usize,
     /// The length of rail that the bay serves, doubled so that it is exact.
     pub twice_share: Length,
-    /// Bays with the same number have the same pattern (turned round where `mirrored` differs).
+    /// Bays with the same number, in any of the stretches laid out together, have the same even pattern (turned round
+    /// where `mirrored` differs).
     pub class: usize,
     /// Whether the pattern of the class is turned round here.
     pub mirrored: bool,

@@ -106,7 +106,8 @@ impl Formed {
             let room = total - 2 * other.least - inner;
             (2 * this.least, this.most.map_or(room, |most| room.min(2 * most)))
         };
-        let mut mirrored_in_itself = false;
+        // Between two fixed holes nothing is free, and uniform gaps are their own mirror image.
+        let mut mirrored_in_itself = fixed(bay.left) && fixed(bay.right);
         let margins = if new == 0 {
             match (fixed(bay.left), fixed(bay.right)) {
                 (true, true) | (false, false) => (Margin::constant(0), Margin::constant(0)),
@@ -122,7 +123,7 @@ impl Formed {
                 self.problem.margin(least, most)
             };
             (margin(bay.left, bay.right), margin(bay.right, bay.left))
-        } else if let Some((least, most)) = common_range(&bay, inner).filter(|_| symmetric) {
+        } else if let Some((least, most)) = common_range(&bay, new, inner).filter(|_| symmetric) {
             mirrored_in_itself = true;
             let margin = if new == 1 { Margin::constant(bay.length) } else { self.problem.margin(least, most) };
             (margin, margin)
@@ -179,10 +180,12 @@ impl Formed {
     }
 }
 
-/// The range that both margins of a mirrored bay share; nothing where their ranges do not meet.
-fn common_range(bay: &Bay, inner: i64) -> Option<(i64, i64)> {
+/// The range that both margins of a mirrored bay share, doubled; nothing where their ranges do not meet. A single hole
+/// stands in the middle only where that is near enough to both ends, or where both sides have the same claim.
+fn common_range(bay: &Bay, new: i64, inner: i64) -> Option<(i64, i64)> {
     let least = 2 * bay.left.least.max(bay.right.least);
     let room = bay.length - inner / 2;
     let most = [bay.left.most, bay.right.most].into_iter().flatten().fold(room, |most, other| most.min(2 * other));
-    (least <= most).then_some((least, most))
+    let middle_is_near = new != 1 || most == bay.length || bay.left == bay.right;
+    (least <= most && middle_is_near).then_some((least, most))
 }
