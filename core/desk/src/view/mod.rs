@@ -1,0 +1,91 @@
+//! The site as the window shows it: pages built from survey, catalogue and plan, and why each number is what it is.
+
+mod explain;
+mod features;
+mod findings;
+mod page;
+mod places;
+mod power;
+mod rail;
+pub mod typescript;
+mod wire;
+mod words;
+
+use catalogue::Catalogue;
+use plan::{Circuit, LuminairePlan, Plan, RailPlan};
+use survey::{Finding, Id, Rail, Survey};
+
+pub use typescript::{COMMANDS, Command};
+pub use wire::*;
+
+/// What every page is built from: a survey, the catalogue and plan that belong to it, and what the rules say.
+#[derive(Clone, Copy, Debug)]
+pub struct Scheme<'a> {
+    /// The survey.
+    pub survey: &'a Survey,
+    /// The catalogue that the plan was made with.
+    pub catalogue: &'a Catalogue,
+    /// The plan.
+    pub plan: &'a Plan,
+    /// Every finding, in the order in which they are listed.
+    pub findings: &'a [Finding],
+}
+
+impl<'a> Scheme<'a> {
+    /// The whole site as pages; `file` is where it was read from, as the person gave it.
+    #[must_use]
+    pub fn site_page(self, file: &str) -> SitePage {
+        page::site_page(self, file)
+    }
+
+    /// Why a number is what it is; `None` where the thing asked about is not in this site.
+    #[must_use]
+    pub fn explain(self, asked: &Asked) -> Option<Explanation> {
+        explain::explain(self, asked)
+    }
+
+    fn planned(self, rail: &Id) -> Option<&'a RailPlan> {
+        self.plan.rails.iter().find(|planned| &planned.id == rail)
+    }
+
+    fn rail_named(self, id: &str) -> Option<&'a Rail> {
+        self.survey.rails.iter().find(|rail| rail.id.as_str() == id)
+    }
+
+    fn luminaire(self, reference: &str) -> Option<(&'a RailPlan, &'a LuminairePlan)> {
+        self.plan
+            .rails
+            .iter()
+            .find_map(|rail| rail.luminaires.iter().find(|l| l.id == reference).map(|luminaire| (rail, luminaire)))
+    }
+
+    fn circuits_of(self, rail: &Id) -> impl Iterator<Item = &'a Circuit> {
+        self.plan.circuits.iter().filter(move |circuit| &circuit.rail == rail)
+    }
+
+    /// The label of a mains point.
+    fn mains_label(self, id: &Id) -> &'a str {
+        self.survey.mains_points.iter().find(|point| &point.id == id).map_or("unknown", |point| point.label.as_str())
+    }
+}
+
+impl Figure {
+    /// A number with its unit and the decimals to show.
+    #[must_use]
+    pub fn new(value: f64, unit: &str, decimals: u8) -> Self {
+        Self { value, unit: unit.to_owned(), decimals }
+    }
+
+    fn volts(value: units::Volts) -> Self {
+        Self::new(value.get(), "V", 2)
+    }
+
+    /// Millimetres, with a tenth only where there is one.
+    fn mm(value: units::Length) -> Self {
+        Self::new(value.to_mm(), "mm", u8::from(value.to_um() % 1000 != 0))
+    }
+
+    fn metres(value: units::Length) -> Self {
+        Self::new(value.to_m(), "m", 2)
+    }
+}

@@ -1,0 +1,446 @@
+//! The shapes that cross to the window: one site, page by page, with every figure already named and with its unit.
+
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// A number as a person reads it.
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
+pub struct Figure {
+    /// The number itself, unrounded.
+    pub value: f64,
+    /// Its unit; empty for a count.
+    pub unit: String,
+    /// Decimals to show.
+    pub decimals: u8,
+}
+
+/// How far a part, a rail or a question satisfies a rule.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum Mark {
+    /// Satisfied.
+    Pass,
+    /// Allowed, and worth a look.
+    Caution,
+    /// Something needed for the answer is missing.
+    NotEvaluated,
+    /// Not to be built as it is.
+    Stop,
+}
+
+/// How many findings carry each verdict.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, TS)]
+pub struct Tally {
+    /// Findings that pass.
+    pub pass: u32,
+    /// Findings that could not be evaluated.
+    pub not_evaluated: u32,
+    /// Cautions.
+    pub caution: u32,
+    /// Stops.
+    pub stop: u32,
+}
+
+/// One opened site.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct SitePage {
+    /// The site's name.
+    pub title: String,
+    /// What else the heading says: invented or real, when surveyed.
+    pub subtitle: String,
+    /// Where it was read from, as the person gave it.
+    pub file: String,
+    /// The identity of the plan: the same inputs give the same text.
+    pub plan_id: String,
+    /// The rails in the survey's order.
+    pub rails: Vec<RailPage>,
+    /// The mains points.
+    pub mains_points: Vec<MainsLine>,
+    /// Every finding of the site, stops first.
+    pub findings: Vec<FindingLine>,
+    /// The findings counted.
+    pub tally: Tally,
+}
+
+/// One rail, straightened out.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct RailPage {
+    /// Identity in the survey.
+    pub id: String,
+    /// The surveyor's label.
+    pub label: String,
+    /// Length along the tube [mm].
+    pub length_mm: f64,
+    /// Outside diameter or greatest width of the tube [mm].
+    pub outside_mm: Option<f64>,
+    /// What a person wants to know at a glance: tube, material, what is fitted, voltage, zone.
+    pub facts: Vec<String>,
+    /// How the datum is marked.
+    pub datum: String,
+    /// Whether holes may be drilled by the plan's own account.
+    pub drilling_ready: bool,
+    /// Why the drilling papers wait; empty when they are ready.
+    pub drilling_waits: String,
+    /// The worst verdict among the rail's findings.
+    pub mark: Mark,
+    /// Straights and bends in order.
+    pub pieces: Vec<PieceSpan>,
+    /// What is on the rail, by chainage.
+    pub features: Vec<FeatureRow>,
+    /// What is planned on it, by chainage.
+    pub luminaires: Vec<LuminaireRow>,
+    /// Where power enters.
+    pub feeds: Vec<FeedMark>,
+    /// The volts along the rail, chain by chain.
+    pub chains: Vec<ChainLine>,
+    /// The limits of those volts.
+    pub limits: Vec<VoltLimit>,
+    /// Cables that serve this rail.
+    pub cables: Vec<CableRow>,
+    /// The other layout that was weighed, in words; empty where there is none.
+    pub alternatives: Vec<String>,
+}
+
+/// What a piece of rail is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum PieceShape {
+    /// A straight.
+    Straight,
+    /// A bend.
+    Bend,
+}
+
+/// A straight or a bend by chainage.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct PieceSpan {
+    /// Identity within the rail.
+    pub id: String,
+    /// Straight or bend.
+    pub shape: PieceShape,
+    /// Where it starts [mm].
+    pub start_mm: f64,
+    /// Where it ends [mm].
+    pub end_mm: f64,
+    /// A short name for the drawing.
+    pub name: String,
+    /// What was measured.
+    pub detail: String,
+}
+
+/// How a feature is drawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum FeatureShape {
+    /// A post or bracket below the rail.
+    Post,
+    /// A joint.
+    Joint,
+    /// A joint that moves.
+    MovementJoint,
+    /// Where a cable can enter the tube.
+    WayIn,
+    /// A hole that is already there.
+    Hole,
+    /// A clamp of the infill.
+    Clamp,
+    /// A low point where water gathers.
+    LowPoint,
+    /// Damage.
+    Damage,
+    /// A bend; drawn with the pieces, listed with the features.
+    Bend,
+}
+
+/// One line of the table of features.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct FeatureRow {
+    /// Identity in the survey.
+    pub id: String,
+    /// How to draw it.
+    pub shape: FeatureShape,
+    /// Distance from the datum [mm].
+    pub chainage_mm: f64,
+    /// What it is, in words.
+    pub what: String,
+    /// A short name for the drawing; empty where the shape says enough.
+    pub name: String,
+    /// Width along the rail [mm], where it has one.
+    pub width_mm: Option<f64>,
+    /// Length kept clear on each side [mm].
+    pub keep_clear_mm: Option<f64>,
+    /// Whether a cable passes along the bore.
+    pub bore: String,
+    /// Whether that was proved.
+    pub bore_mark: Mark,
+    /// The surveyor's note.
+    pub note: String,
+}
+
+/// A planned luminaire with its hole.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct LuminaireRow {
+    /// Identity in the plan.
+    pub id: String,
+    /// The part.
+    pub part: String,
+    /// Where it starts [mm].
+    pub start_mm: f64,
+    /// Where it ends [mm].
+    pub end_mm: f64,
+    /// The hole's running dimension from the datum [mm]; absent for a module.
+    pub hole_mm: Option<f64>,
+    /// From the straight's own mark [mm].
+    pub from_mark_mm: Option<f64>,
+    /// From the hole before it [mm].
+    pub spacing_mm: Option<f64>,
+    /// Diameter of the hole [mm].
+    pub diameter_mm: Option<f64>,
+    /// Along the girth from the line under the tube, towards the walked side [mm].
+    pub girth_mm: Option<f64>,
+    /// Whether the hole was there already or a person fixed it.
+    pub fixed: bool,
+    /// Volts in the worst case; absent where the network has no solution.
+    pub volts: Option<f64>,
+    /// The driver that feeds it.
+    pub driver: Option<String>,
+}
+
+/// Where a lead enters this rail from a driver.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct FeedMark {
+    /// The driver.
+    pub driver: String,
+    /// The driver's part.
+    pub part: String,
+    /// Where the lead enters [mm].
+    pub chainage_mm: f64,
+    /// The lead's reference in the cable schedule.
+    pub lead: Option<String>,
+    /// What the leads do, in words.
+    pub leads_text: String,
+    /// The mains lead, in words; empty where there is none.
+    pub mains_text: String,
+    /// What the driver carries.
+    pub load: Figure,
+    /// What it may carry here, after derating and reserve, where stated; else its rating.
+    pub rated: Figure,
+}
+
+/// A chain's voltages along one rail.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct ChainLine {
+    /// The circuit.
+    pub circuit: String,
+    /// Whether its network has a solution; if not, why not.
+    pub unsolved: Option<String>,
+    /// By chainage.
+    pub points: Vec<VoltPoint>,
+}
+
+/// The volts at one place.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct VoltPoint {
+    /// The luminaire.
+    pub luminaire: String,
+    /// The channel of a colour chain; empty otherwise.
+    pub channel: String,
+    /// Distance from the datum [mm].
+    pub chainage_mm: f64,
+    /// Volts across the luminaire, worst case.
+    pub volts: f64,
+}
+
+/// The least voltage allowed by one rule.
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
+pub struct VoltLimit {
+    /// What sets it.
+    pub name: String,
+    /// Volts.
+    pub volts: f64,
+    /// Whether it is the one that binds.
+    pub governs: bool,
+}
+
+/// One line of the cable schedule.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct CableRow {
+    /// Reference.
+    pub reference: String,
+    /// What it is for.
+    pub kind: String,
+    /// From and to.
+    pub between: String,
+    /// Cores and area, as written on a drum.
+    pub cores: String,
+    /// Length to cut or made-up length to order [mm].
+    pub length_mm: f64,
+    /// Amps.
+    pub amps: Option<f64>,
+    /// Drop along it [V].
+    pub drop_volts: Option<f64>,
+    /// Volts at its end.
+    pub end_volts: Option<f64>,
+}
+
+/// A place where mains can be had.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct MainsLine {
+    /// Identity in the survey.
+    pub id: String,
+    /// The surveyor's label.
+    pub label: String,
+    /// What it is and who may work on it.
+    pub detail: String,
+    /// Rating of the protective device.
+    pub rating: Option<Figure>,
+}
+
+/// A finding as it is shown.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct FindingLine {
+    /// Place in the plan's list.
+    pub index: u32,
+    /// The rule.
+    pub rule: String,
+    /// What it is about.
+    pub subject: String,
+    /// The rails that it touches.
+    pub rails: Vec<String>,
+    /// The verdict.
+    pub mark: Mark,
+    /// What is the matter.
+    pub message: String,
+    /// Measured and limit in words; empty where there is none.
+    pub figures: String,
+    /// What to do.
+    pub advice: String,
+    /// The standard or practice behind it.
+    pub source: String,
+}
+
+/// A number that a person asks about.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, TS)]
+#[serde(tag = "about", rename_all = "snake_case")]
+pub enum Asked {
+    /// The volts at a luminaire.
+    LuminaireVolts {
+        /// The luminaire.
+        luminaire: String,
+    },
+    /// Where a luminaire's hole is, or where a module starts.
+    Position {
+        /// The luminaire.
+        luminaire: String,
+    },
+    /// The length of a rail.
+    RailLength {
+        /// The rail.
+        rail: String,
+    },
+    /// Where a feature is and what it keeps clear.
+    Feature {
+        /// The rail.
+        rail: String,
+        /// The feature.
+        feature: String,
+    },
+    /// What a driver carries.
+    DriverLoad {
+        /// The driver.
+        driver: String,
+    },
+    /// The length and drop of a cable.
+    Cable {
+        /// The reference.
+        reference: String,
+    },
+    /// The rating of a mains point and what draws on it.
+    Mains {
+        /// The mains point.
+        id: String,
+    },
+    /// A finding.
+    Finding {
+        /// Its place in the plan's list.
+        index: u32,
+    },
+}
+
+/// What a step of an explanation does to the figure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum StepRole {
+    /// Where the reckoning starts.
+    Start,
+    /// Added or taken away.
+    Change,
+    /// A number that went in.
+    Given,
+    /// What came out.
+    Result,
+}
+
+/// One step of an explanation.
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
+pub struct Step {
+    /// What happens.
+    pub what: String,
+    /// What it does.
+    pub role: StepRole,
+    /// The figure; absent where the step is words only.
+    pub figure: Option<Figure>,
+    /// The numbers put in and where they come from.
+    pub note: String,
+}
+
+/// Why a number is what it is.
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
+pub struct Explanation {
+    /// The number asked about; absent where there is none.
+    pub figure: Option<Figure>,
+    /// What it is and what is allowed.
+    pub title: String,
+    /// The verdict on it, where a rule gives one.
+    pub mark: Option<Mark>,
+    /// From the first figure to the last.
+    pub steps: Vec<Step>,
+    /// What is still open, and what to do about it.
+    pub notes: Vec<Note>,
+}
+
+/// A remark under an explanation.
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
+pub struct Note {
+    /// How serious it is.
+    pub mark: Mark,
+    /// What it says.
+    pub text: String,
+}
+
+/// Why a file could not be opened.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, TS)]
+pub struct Refusal {
+    /// In one sentence.
+    pub message: String,
+    /// One line for each fault: place, value, what is accepted.
+    pub faults: Vec<String>,
+}
+
+/// What the window shows first.
+#[derive(Clone, Debug, Serialize, TS)]
+#[serde(tag = "show", rename_all = "snake_case")]
+pub enum Start {
+    /// No file was named: offer the demo site or a file.
+    Welcome,
+    /// The named file.
+    Site {
+        /// The opened site.
+        page: SitePage,
+    },
+    /// The named file cannot be used.
+    Refused {
+        /// Why.
+        refusal: Refusal,
+    },
+}

@@ -1,0 +1,30 @@
+/** What the pages may ask of the program. */
+import type { Commands } from '../generated/commands';
+import type { Refusal } from '../generated/types';
+
+export interface Backend extends Commands {
+  /** Lets the person choose a survey file; null when nothing was chosen. */
+  chooseFile: () => Promise<string | null>;
+}
+
+/** The one kind of error that leaves this folder. */
+export class BackendError extends Error {
+  /** One line for each fault in the file, if a file was at fault. */
+  readonly faults: string[];
+
+  constructor(refusal: Refusal) {
+    super(refusal.message);
+    this.name = 'BackendError';
+    this.faults = refusal.faults;
+  }
+}
+
+/** Turns whatever a failed call threw into the one kind of error. */
+export function asBackendError(thrown: unknown): BackendError {
+  if (thrown instanceof BackendError) return thrown;
+  if (typeof thrown === 'object' && thrown !== null && 'message' in thrown) {
+    const faults = 'faults' in thrown && Array.isArray(thrown.faults) ? thrown.faults.map(String) : [];
+    return new BackendError({ message: String(thrown.message), faults });
+  }
+  return new BackendError({ message: String(thrown), faults: [] });
+}

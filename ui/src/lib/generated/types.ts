@@ -1,0 +1,613 @@
+// Generated from core/desk/src/view by `make bless`; changes here are overwritten.
+
+/**
+ * A number as a person reads it.
+ */
+export type Figure = {
+/**
+ * The number itself, unrounded.
+ */
+value: number,
+/**
+ * Its unit; empty for a count.
+ */
+unit: string,
+/**
+ * Decimals to show.
+ */
+decimals: number, };
+
+/**
+ * How far a part, a rail or a question satisfies a rule.
+ */
+export type Mark = "pass" | "not_evaluated" | "caution" | "stop";
+
+/**
+ * How many findings carry each verdict.
+ */
+export type Tally = {
+/**
+ * Findings that pass.
+ */
+pass: number,
+/**
+ * Findings that could not be evaluated.
+ */
+not_evaluated: number,
+/**
+ * Cautions.
+ */
+caution: number,
+/**
+ * Stops.
+ */
+stop: number, };
+
+/**
+ * One opened site.
+ */
+export type SitePage = {
+/**
+ * The site's name.
+ */
+title: string,
+/**
+ * What else the heading says: invented or real, when surveyed.
+ */
+subtitle: string,
+/**
+ * Where it was read from, as the person gave it.
+ */
+file: string,
+/**
+ * The identity of the plan: the same inputs give the same text.
+ */
+plan_id: string,
+/**
+ * The rails in the survey's order.
+ */
+rails: Array<RailPage>,
+/**
+ * The mains points.
+ */
+mains_points: Array<MainsLine>,
+/**
+ * Every finding of the site, stops first.
+ */
+findings: Array<FindingLine>,
+/**
+ * The findings counted.
+ */
+tally: Tally, };
+
+/**
+ * One rail, straightened out.
+ */
+export type RailPage = {
+/**
+ * Identity in the survey.
+ */
+id: string,
+/**
+ * The surveyor's label.
+ */
+label: string,
+/**
+ * Length along the tube [mm].
+ */
+length_mm: number,
+/**
+ * Outside diameter or greatest width of the tube [mm].
+ */
+outside_mm: number | null,
+/**
+ * What a person wants to know at a glance: tube, material, what is fitted, voltage, zone.
+ */
+facts: Array<string>,
+/**
+ * How the datum is marked.
+ */
+datum: string,
+/**
+ * Whether holes may be drilled by the plan's own account.
+ */
+drilling_ready: boolean,
+/**
+ * Why the drilling papers wait; empty when they are ready.
+ */
+drilling_waits: string,
+/**
+ * The worst verdict among the rail's findings.
+ */
+mark: Mark,
+/**
+ * Straights and bends in order.
+ */
+pieces: Array<PieceSpan>,
+/**
+ * What is on the rail, by chainage.
+ */
+features: Array<FeatureRow>,
+/**
+ * What is planned on it, by chainage.
+ */
+luminaires: Array<LuminaireRow>,
+/**
+ * Where power enters.
+ */
+feeds: Array<FeedMark>,
+/**
+ * The volts along the rail, chain by chain.
+ */
+chains: Array<ChainLine>,
+/**
+ * The limits of those volts.
+ */
+limits: Array<VoltLimit>,
+/**
+ * Cables that serve this rail.
+ */
+cables: Array<CableRow>,
+/**
+ * The other layout that was weighed, in words; empty where there is none.
+ */
+alternatives: Array<string>, };
+
+/**
+ * What a piece of rail is.
+ */
+export type PieceShape = "straight" | "bend";
+
+/**
+ * A straight or a bend by chainage.
+ */
+export type PieceSpan = {
+/**
+ * Identity within the rail.
+ */
+id: string,
+/**
+ * Straight or bend.
+ */
+shape: PieceShape,
+/**
+ * Where it starts [mm].
+ */
+start_mm: number,
+/**
+ * Where it ends [mm].
+ */
+end_mm: number,
+/**
+ * A short name for the drawing.
+ */
+name: string,
+/**
+ * What was measured.
+ */
+detail: string, };
+
+/**
+ * How a feature is drawn.
+ */
+export type FeatureShape = "post" | "joint" | "movement_joint" | "way_in" | "hole" | "clamp" | "low_point" | "damage" | "bend";
+
+/**
+ * One line of the table of features.
+ */
+export type FeatureRow = {
+/**
+ * Identity in the survey.
+ */
+id: string,
+/**
+ * How to draw it.
+ */
+shape: FeatureShape,
+/**
+ * Distance from the datum [mm].
+ */
+chainage_mm: number,
+/**
+ * What it is, in words.
+ */
+what: string,
+/**
+ * A short name for the drawing; empty where the shape says enough.
+ */
+name: string,
+/**
+ * Width along the rail [mm], where it has one.
+ */
+width_mm: number | null,
+/**
+ * Length kept clear on each side [mm].
+ */
+keep_clear_mm: number | null,
+/**
+ * Whether a cable passes along the bore.
+ */
+bore: string,
+/**
+ * Whether that was proved.
+ */
+bore_mark: Mark,
+/**
+ * The surveyor's note.
+ */
+note: string, };
+
+/**
+ * A planned luminaire with its hole.
+ */
+export type LuminaireRow = {
+/**
+ * Identity in the plan.
+ */
+id: string,
+/**
+ * The part.
+ */
+part: string,
+/**
+ * Where it starts [mm].
+ */
+start_mm: number,
+/**
+ * Where it ends [mm].
+ */
+end_mm: number,
+/**
+ * The hole's running dimension from the datum [mm]; absent for a module.
+ */
+hole_mm: number | null,
+/**
+ * From the straight's own mark [mm].
+ */
+from_mark_mm: number | null,
+/**
+ * From the hole before it [mm].
+ */
+spacing_mm: number | null,
+/**
+ * Diameter of the hole [mm].
+ */
+diameter_mm: number | null,
+/**
+ * Along the girth from the line under the tube, towards the walked side [mm].
+ */
+girth_mm: number | null,
+/**
+ * Whether the hole was there already or a person fixed it.
+ */
+fixed: boolean,
+/**
+ * Volts in the worst case; absent where the network has no solution.
+ */
+volts: number | null,
+/**
+ * The driver that feeds it.
+ */
+driver: string | null, };
+
+/**
+ * Where a lead enters this rail from a driver.
+ */
+export type FeedMark = {
+/**
+ * The driver.
+ */
+driver: string,
+/**
+ * The driver's part.
+ */
+part: string,
+/**
+ * Where the lead enters [mm].
+ */
+chainage_mm: number,
+/**
+ * The lead's reference in the cable schedule.
+ */
+lead: string | null,
+/**
+ * What the leads do, in words.
+ */
+leads_text: string,
+/**
+ * The mains lead, in words; empty where there is none.
+ */
+mains_text: string,
+/**
+ * What the driver carries.
+ */
+load: Figure,
+/**
+ * What it may carry here, after derating and reserve, where stated; else its rating.
+ */
+rated: Figure, };
+
+/**
+ * A chain's voltages along one rail.
+ */
+export type ChainLine = {
+/**
+ * The circuit.
+ */
+circuit: string,
+/**
+ * Whether its network has a solution; if not, why not.
+ */
+unsolved: string | null,
+/**
+ * By chainage.
+ */
+points: Array<VoltPoint>, };
+
+/**
+ * The volts at one place.
+ */
+export type VoltPoint = {
+/**
+ * The luminaire.
+ */
+luminaire: string,
+/**
+ * The channel of a colour chain; empty otherwise.
+ */
+channel: string,
+/**
+ * Distance from the datum [mm].
+ */
+chainage_mm: number,
+/**
+ * Volts across the luminaire, worst case.
+ */
+volts: number, };
+
+/**
+ * The least voltage allowed by one rule.
+ */
+export type VoltLimit = {
+/**
+ * What sets it.
+ */
+name: string,
+/**
+ * Volts.
+ */
+volts: number,
+/**
+ * Whether it is the one that binds.
+ */
+governs: boolean, };
+
+/**
+ * One line of the cable schedule.
+ */
+export type CableRow = {
+/**
+ * Reference.
+ */
+reference: string,
+/**
+ * What it is for.
+ */
+kind: string,
+/**
+ * From and to.
+ */
+between: string,
+/**
+ * Cores and area, as written on a drum.
+ */
+cores: string,
+/**
+ * Length to cut or made-up length to order [mm].
+ */
+length_mm: number,
+/**
+ * Amps.
+ */
+amps: number | null,
+/**
+ * Drop along it [V].
+ */
+drop_volts: number | null,
+/**
+ * Volts at its end.
+ */
+end_volts: number | null, };
+
+/**
+ * A place where mains can be had.
+ */
+export type MainsLine = {
+/**
+ * Identity in the survey.
+ */
+id: string,
+/**
+ * The surveyor's label.
+ */
+label: string,
+/**
+ * What it is and who may work on it.
+ */
+detail: string,
+/**
+ * Rating of the protective device.
+ */
+rating: Figure | null, };
+
+/**
+ * A finding as it is shown.
+ */
+export type FindingLine = {
+/**
+ * Place in the plan's list.
+ */
+index: number,
+/**
+ * The rule.
+ */
+rule: string,
+/**
+ * What it is about.
+ */
+subject: string,
+/**
+ * The rail it belongs to, where it belongs to one.
+ */
+rail: string | null,
+/**
+ * The verdict.
+ */
+mark: Mark,
+/**
+ * What is the matter.
+ */
+message: string,
+/**
+ * Measured and limit in words; empty where there is none.
+ */
+figures: string,
+/**
+ * What to do.
+ */
+advice: string,
+/**
+ * The standard or practice behind it.
+ */
+source: string, };
+
+/**
+ * A number that a person asks about.
+ */
+export type Asked = { "about": "luminaire_volts",
+/**
+ * The luminaire.
+ */
+luminaire: string, } | { "about": "position",
+/**
+ * The luminaire.
+ */
+luminaire: string, } | { "about": "rail_length",
+/**
+ * The rail.
+ */
+rail: string, } | { "about": "feature",
+/**
+ * The rail.
+ */
+rail: string,
+/**
+ * The feature.
+ */
+feature: string, } | { "about": "driver_load",
+/**
+ * The driver.
+ */
+driver: string, } | { "about": "cable",
+/**
+ * The reference.
+ */
+reference: string, } | { "about": "mains",
+/**
+ * The mains point.
+ */
+id: string, } | { "about": "finding",
+/**
+ * Its place in the plan's list.
+ */
+index: number, };
+
+/**
+ * What a step of an explanation does to the figure.
+ */
+export type StepRole = "start" | "change" | "given" | "result";
+
+/**
+ * One step of an explanation.
+ */
+export type Step = {
+/**
+ * What happens.
+ */
+what: string,
+/**
+ * What it does.
+ */
+role: StepRole,
+/**
+ * The figure; absent where the step is words only.
+ */
+figure: Figure | null,
+/**
+ * The numbers put in and where they come from.
+ */
+note: string, };
+
+/**
+ * Why a number is what it is.
+ */
+export type Explanation = {
+/**
+ * The number asked about; absent where there is none.
+ */
+figure: Figure | null,
+/**
+ * What it is and what is allowed.
+ */
+title: string,
+/**
+ * The verdict on it, where a rule gives one.
+ */
+mark: Mark | null,
+/**
+ * From the first figure to the last.
+ */
+steps: Array<Step>,
+/**
+ * What is still open, and what to do about it.
+ */
+notes: Array<Note>, };
+
+/**
+ * A remark under an explanation.
+ */
+export type Note = {
+/**
+ * How serious it is.
+ */
+mark: Mark,
+/**
+ * What it says.
+ */
+text: string, };
+
+/**
+ * Why a file could not be opened.
+ */
+export type Refusal = {
+/**
+ * In one sentence.
+ */
+message: string,
+/**
+ * One line for each fault: place, value, what is accepted.
+ */
+faults: Array<string>, };
+
+/**
+ * What the window shows first.
+ */
+export type Start = { "show": "welcome" } | { "show": "site",
+/**
+ * The opened site.
+ */
+page: SitePage, } | { "show": "refused",
+/**
+ * Why.
+ */
+refusal: Refusal, };

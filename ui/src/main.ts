@@ -1,0 +1,12 @@
+import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
+import './lib/theme/colours.css';
+import './lib/theme/base.css';
+import { mount } from 'svelte';
+import App from './App.svelte';
+import { backend } from './lib/backend';
+import { startTheme } from './lib/theme/theme';
+
+startTheme();
+const target = document.getElementById('app');
+if (target === null) throw new Error('the page has no place for the program');
+mount(App, { target, props: { backend } });
