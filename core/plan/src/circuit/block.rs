@@ -26,10 +26,8 @@ impl<const N: usize> Cholesky<N> {
             let root = pivot.sqrt();
             lower[column][column] = root;
             for row in column + 1..N {
-                let mut sum = matrix[row][column];
-                for k in 0..column {
-                    sum -= lower[row][k] * lower[column][k];
-                }
+                let known: f64 = lower[row][..column].iter().zip(&lower[column][..column]).map(|(a, b)| a * b).sum();
+                let sum = matrix[row][column] - known;
                 lower[row][column] = sum / root;
             }
         }

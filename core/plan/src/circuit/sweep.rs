@@ -170,131 +170,128 @@ impl<const M: usize, const C: usize> Tree<M, C> {
 
     /// Newton's method from the given ports, to a residual of at most `tolerance` volts and as much below as it goes.
     pub(super) fn newton(&self, start: Vec<[f64; M]>, share: f64, tolerance: f64) -> Ending<M> {
-        let count = self.parent.len();
-        let roots: Vec<[f64; C]> = self.ohms.iter().map(|ohms| ohms.map(f64::sqrt)).collect();
         let mut ports = start;
+        let mut room = Room::for_tree(self);
         let mut best: Option<Point<M>> = None;
         let mut stability = 1.0_f64;
         let mut last_residual = f64::INFINITY;
-        let mut slack = vec![[0.0; M]; count];
-        let mut astray = vec![[0.0; M]; count];
-        let mut slope = vec![[[0.0; M]; M]; count];
-        let mut extra = vec![[0.0; M]; count];
-        let mut factors: Vec<Option<Cholesky<C>>> = vec![None; count];
         for steps in 0..MOST_STEPS {
             if self.loads.iter().any(|&(station, channel, model)| is_power(model) && ports[station][channel] <= 0.0) {
                 // Iterates stay at or above the operating point, so one at zero proves that there is none.
-                return match best {
-                    Some(point) => Ending::Point(point),
-                    None => Ending::Collapsed { load: self.lowest_port(&ports) },
-                };
+                let load = self.lowest_port(&ports);
+                return best.map_or(Ending::Collapsed { load }, Ending::Point);
             }
-            let amps = self.branch_amps(&ports, share);
-            let mut residual = 0.0_f64;
-            for station in 1..count {
-                let parent = self.parent[station];
-                let drop = Self::drop(&self.ohms[station], &amps[station]);
-                for channel in 0..M {
-                    slack[station][channel] = ports[parent][channel] - drop[channel] - ports[station][channel];
-                    astray[station][channel] = astray[parent][channel] + slack[station][channel];
-                    let size = astray[station][channel].abs();
-                    residual = if size.is_finite() { residual.max(size) } else { f64::INFINITY };
-                }
-                if residual == f64::INFINITY {
-                    return Ending::Rough { residual, load: 0 };
-                }
+            let residual = self.measure(&ports, share, &mut room);
+            if residual == f64::INFINITY {
+                return Ending::Rough { residual, load: 0 };
             }
-            let better = best.as_ref().is_none_or(|point| residual < point.residual);
-            if residual <= tolerance && better {
+            if residual <= tolerance && best.as_ref().is_none_or(|point| residual < point.residual) {
                 best = Some(Point { ports: ports.clone(), residual, steps, stability });
             }
             if let Some(point) = &best
-                && (point.residual == 0.0 || residual > 0.5 * last_residual)
                 && steps > 0
+                && (point.residual == 0.0 || residual > 0.5 * last_residual)
             {
                 break;
             }
             last_residual = residual;
-
-            slope.fill([[0.0; M]; M]);
-            extra.fill([0.0; M]);
-            for &(station, channel, model) in &self.loads {
-                slope[station][channel][channel] += current_and_slope(model, ports[station][channel], share).1;
+            let Some(least_pivot) = self.eliminate(&ports, share, &mut room) else {
+                // At an exact nose the pivot vanishes with the residual: the double root is the answer.
+                let load = self.lowest_load(&ports, share, true);
+                return best.map_or(Ending::Collapsed { load }, Ending::Point);
+            };
+            if steps > 0 {
+                stability = stability.min(least_pivot);
             }
-            let mut stable = true;
-            for station in (1..count).rev() {
-                let root = &roots[station];
-                let own = slope[station];
-                let columns = own.map(|row| Self::gather(root, &row));
-                let mut pivot = [[0.0; C]; C];
-                for column in 0..C {
-                    let weighted = Self::gather(root, &columns.map(|row| row[column]));
-                    for row in 0..C {
-                        pivot[row][column] = weighted[row] + if row == column { 1.0 } else { 0.0 };
-                    }
-                }
-                let Some(factor) = Cholesky::of(&pivot) else {
-                    stable = false;
-                    break;
-                };
-                stability = if steps == 0 { stability } else { stability.min(factor.least_pivot) };
-                let halves = columns.map(|row| factor.forward(row));
-                let mut pull = extra[station];
-                for row in 0..M {
-                    for column in 0..M {
-                        pull[row] += own[row][column] * slack[station][column];
-                    }
-                }
-                let shrunk = factor.forward(Self::gather(root, &pull));
-                let parent = self.parent[station];
-                for row in 0..M {
-                    for column in 0..M {
-                        slope[parent][row][column] += if C == 1 {
-                            own[row][column] / pivot[0][0]
-                        } else {
-                            own[row][column] - dot(&halves[row], &halves[column])
-                        };
-                    }
-                    extra[parent][row] +=
-                        if C == 1 { pull[row] / pivot[0][0] } else { pull[row] - dot(&halves[row], &shrunk) };
-                }
-                factors[station] = Some(factor);
-            }
-            if !stable {
-                return match best {
-                    // At an exact nose the pivot vanishes with the residual: the double root is the answer.
-                    Some(point) => Ending::Point(point),
-                    None => Ending::Collapsed { load: self.lowest_load(&ports, share, true) },
-                };
-            }
-            // From here on `astray` holds the change of each port.
-            let change = &mut astray;
-            change[0] = [0.0; M];
-            for station in 1..count {
-                let Some(factor) = &factors[station] else { continue };
-                let parent = self.parent[station];
-                let mut moved = change[parent];
-                for channel in 0..M {
-                    moved[channel] += slack[station][channel];
-                }
-                let mut pull = extra[station];
-                for row in 0..M {
-                    for column in 0..M {
-                        pull[row] += slope[station][row][column] * moved[column];
-                    }
-                }
-                let weights = factor.back(factor.forward(Self::gather(&roots[station], &pull)));
-                let held = Self::spread(&roots[station], &weights);
-                for channel in 0..M {
-                    change[station][channel] = moved[channel] - held[channel];
-                    ports[station][channel] += change[station][channel];
-                }
-            }
-            astray[0] = [0.0; M];
+            self.advance(&mut ports, &mut room);
         }
         match best {
             Some(point) => Ending::Point(Point { stability, ..point }),
             None => Ending::Rough { residual: last_residual, load: self.lowest_load(&ports, share, false) },
+        }
+    }
+
+    /// Fills in by how much each branch misses its own equation, and returns the greatest difference in volts between
+    /// a port and what the currents of all ports lead to there (infinite where a number overflows).
+    fn measure(&self, ports: &[[f64; M]], share: f64, room: &mut Room<M, C>) -> f64 {
+        let amps = self.branch_amps(ports, share);
+        let mut residual = 0.0_f64;
+        for station in 1..ports.len() {
+            let parent = self.parent[station];
+            let drop = Self::drop(&self.ohms[station], &amps[station]);
+            for channel in 0..M {
+                let slack = ports[parent][channel] - drop[channel] - ports[station][channel];
+                let astray = room.astray[parent][channel] + slack;
+                room.slack[station][channel] = slack;
+                room.astray[station][channel] = astray;
+                if !astray.is_finite() {
+                    return f64::INFINITY;
+                }
+                residual = residual.max(astray.abs());
+            }
+        }
+        residual
+    }
+
+    /// Eliminates every station into its parent, leaves first. Returns the least pivot, or `None` where a pivot is not
+    /// positive definite.
+    fn eliminate(&self, ports: &[[f64; M]], share: f64, room: &mut Room<M, C>) -> Option<f64> {
+        room.slope.fill([[0.0; M]; M]);
+        room.extra.fill([0.0; M]);
+        for &(station, channel, model) in &self.loads {
+            room.slope[station][channel][channel] += current_and_slope(model, ports[station][channel], share).1;
+        }
+        let mut least_pivot = f64::INFINITY;
+        for station in (1..ports.len()).rev() {
+            let roots = &room.roots[station];
+            let own = room.slope[station];
+            // G is symmetric, so these rows are the columns of BᵀG.
+            let halves = own.map(|row| Self::gather(roots, &row));
+            let mut pivot = [[0.0; C]; C];
+            for column in 0..C {
+                let weighted = Self::gather(roots, &halves.map(|row| row[column]));
+                for row in 0..C {
+                    pivot[row][column] = weighted[row] + if row == column { 1.0 } else { 0.0 };
+                }
+            }
+            let factor = Cholesky::of(&pivot)?;
+            least_pivot = least_pivot.min(factor.least_pivot);
+            let pull = pulled(&room.extra[station], &own, &room.slack[station]);
+            let parent = self.parent[station];
+            if C == 1 {
+                // One division in place of a difference of nearly equal figures.
+                room.slope[parent][0][0] += own[0][0] / pivot[0][0];
+                room.extra[parent][0] += pull[0] / pivot[0][0];
+            } else {
+                let halves = halves.map(|half| factor.forward(half));
+                let shrunk = factor.forward(Self::gather(roots, &pull));
+                for row in 0..M {
+                    for column in 0..M {
+                        room.slope[parent][row][column] += own[row][column] - dot(&halves[row], &halves[column]);
+                    }
+                    room.extra[parent][row] += pull[row] - dot(&halves[row], &shrunk);
+                }
+            }
+            room.factors[station] = Some(factor);
+        }
+        Some(least_pivot)
+    }
+
+    /// Moves every port by Newton's step, source first.
+    fn advance(&self, ports: &mut [[f64; M]], room: &mut Room<M, C>) {
+        for (station, port) in ports.iter_mut().enumerate().skip(1) {
+            let Some(factor) = &room.factors[station] else { continue };
+            let mut moved = room.change[self.parent[station]];
+            for (moved, slack) in moved.iter_mut().zip(&room.slack[station]) {
+                *moved += slack;
+            }
+            let pull = pulled(&room.extra[station], &room.slope[station], &moved);
+            let weights = factor.back(factor.forward(Self::gather(&room.roots[station], &pull)));
+            let held = Self::spread(&room.roots[station], &weights);
+            for channel in 0..M {
+                room.change[station][channel] = moved[channel] - held[channel];
+                port[channel] += room.change[station][channel];
+            }
         }
     }
 
@@ -310,10 +307,48 @@ impl<const M: usize, const C: usize> Tree<M, C> {
     }
 }
 
-fn dot<const N: usize>(a: &[f64; N], b: &[f64; N]) -> f64 {
-    let mut sum = 0.0;
-    for index in 0..N {
-        sum += a[index] * b[index];
+/// What Newton's method works in, kept from step to step.
+struct Room<const M: usize, const C: usize> {
+    /// Square roots of each branch's ohms.
+    roots: Vec<[f64; C]>,
+    /// By how much each branch misses its equation.
+    slack: Vec<[f64; M]>,
+    /// The same, added up from the source; nothing at the source itself.
+    astray: Vec<[f64; M]>,
+    /// The step of each port; nothing at the source.
+    change: Vec<[f64; M]>,
+    /// `G` of each station, its own loads and all that hangs below.
+    slope: Vec<[[f64; M]; M]>,
+    /// `α` of each station.
+    extra: Vec<[f64; M]>,
+    /// The pivot of each station.
+    factors: Vec<Option<Cholesky<C>>>,
+}
+
+impl<const M: usize, const C: usize> Room<M, C> {
+    fn for_tree(tree: &Tree<M, C>) -> Self {
+        let count = tree.parent.len();
+        Self {
+            roots: tree.ohms.iter().map(|ohms| ohms.map(f64::sqrt)).collect(),
+            slack: vec![[0.0; M]; count],
+            astray: vec![[0.0; M]; count],
+            change: vec![[0.0; M]; count],
+            slope: vec![[[0.0; M]; M]; count],
+            extra: vec![[0.0; M]; count],
+            factors: vec![None; count],
+        }
     }
-    sum
+}
+
+/// `α + G δ`.
+fn pulled<const M: usize>(extra: &[f64; M], slope: &[[f64; M]; M], change: &[f64; M]) -> [f64; M] {
+    let mut pull = *extra;
+    for row in 0..M {
+        pull[row] += dot(&slope[row], change);
+    }
+    pull
+}
+
+fn dot<const N: usize>(a: &[f64; N], b: &[f64; N]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
