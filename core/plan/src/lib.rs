@@ -1,9 +1,13 @@
 //! From a survey and a catalogue to a layout, feeds, circuits and schedules; pure, and the same on every machine.
 
+pub mod circuit;
 pub mod document;
 pub mod feeds;
-
-pub use document::*;
-
-pub mod circuit;
+pub mod identity;
 pub mod layout;
+
+mod build;
+mod schedule;
+
+pub use build::plan;
+pub use document::*;

@@ -1,0 +1,121 @@
+//! From survey and catalogue to a whole plan, step by step.
+//!
+//! 1. [`canonical`]: everything in one order, so that no order of a file changes a figure.
+//! 2. [`points`]: which luminaire each rail gets and where its holes are.
+//! 3. [`power`]: the cheapest feeds of each rail, with every chain solved as a network.
+//! 4. The schedules, read off both.
+//!
+//! What a person could mend on site is a finding and the plan is still drawn; nothing in here fails or panics.
+
+pub(crate) mod canonical;
+pub(crate) mod circuits;
+pub(crate) mod draft;
+pub(crate) mod feeding;
+mod ingress;
+mod network;
+mod outcome;
+mod passage;
+pub(crate) mod points;
+pub(crate) mod power;
+mod remarks;
+mod room;
+mod routes;
+pub(crate) mod say;
+mod selection;
+pub(crate) mod stock;
+mod stretches;
+pub(crate) mod supply;
+mod warmth;
+mod zones;
+
+use std::collections::BTreeSet;
+
+use catalogue::Catalogue;
+use survey::{Finding, Survey, Verdict};
+
+use crate::document::{Circuit, DriverPlan, Objective, Plan};
+use crate::identity::{ENGINE_VERSION, plan_id};
+use crate::schedule::{cables::cable_schedule, drilling::drilling, parts::parts, reels::reels, tests_due::tests_due};
+use canonical::Inputs;
+use draft::RailDraft;
+use power::{PoweredRail, power};
+use supply::SiteWays;
+
+/// Plans a site: luminaires, feeds, circuits and schedules for every rail that the brief names.
+///
+/// The same inputs give the same plan on every machine, whatever order their lists have. Findings are the planning's
+/// own; the rules judge the plan afterwards.
+///
+/// The objective of each rail is the least cost of its drivers, mains leads, extension leads and running cores with the
+/// labour for them, of all schemes in which a driver serves one rail; the whole is the sum. Where rails together want
+/// more room at a place than it has, they choose in order of id, and the gap to the bound says what that may cost.
+/// Nothing is proved for a rail that no scheme feeds within every limit: its bound is zero.
+#[must_use]
+pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
+    let inputs = Inputs::of(survey, catalogue);
+    let (mut drafts, mut findings) = points::drafts(&inputs);
+    let starts = SiteWays::starts(&inputs.survey);
+    let powered = power(&inputs, &starts, &mut drafts);
+    for draft in &mut drafts {
+        hold_back(draft);
+    }
+    findings.extend(zones::mixed_voltages(&inputs, &drafts));
+
+    let cables = cable_schedule(&inputs, &drafts, &powered);
+    let (reels, said) = reels(&inputs.catalogue, &cables.cuts);
+    findings.extend(said);
+    let (parts, said) = parts(&inputs, &drafts, &powered, &cables, &reels);
+    findings.extend(said);
+    let drilling = drilling(&drafts);
+    let tests = tests_due(&powered);
+    let (drivers, circuits) = take_powered(powered);
+
+    let mut rails = Vec::with_capacity(drafts.len());
+    for draft in drafts {
+        findings.extend(draft.findings);
+        rails.push(draft.plan);
+    }
+    findings.sort_by(Finding::order);
+    let whole = |part: fn(&Objective) -> units::Money| rails.iter().map(|rail| part(&rail.objective)).sum();
+    let objective = Objective { cost: whole(|o| o.cost), lower_bound: whole(|o| o.lower_bound) };
+    Plan {
+        plan_id: plan_id(&inputs.survey, &inputs.catalogue),
+        engine_version: ENGINE_VERSION,
+        rails,
+        drivers,
+        circuits,
+        // Controls are data in this release; their layout is not worked out yet.
+        controls: vec![],
+        cables: cables.cables,
+        reels,
+        drilling,
+        parts,
+        tests,
+        findings,
+        objective,
+    }
+}
+
+/// Names everything that keeps a rail's holes from being drilled: unproved passages, and stops of the planning itself.
+fn hold_back(draft: &mut RailDraft<'_>) {
+    if draft.plan.luminaires.is_empty() {
+        return;
+    }
+    let mut words = passage::unproved_bore(draft.rail);
+    words.append(&mut draft.plan.not_ready);
+    let stops = draft.findings.iter().filter(|finding| finding.verdict == Verdict::Stop);
+    words.extend(stops.map(|finding| finding.message.clone()));
+    let mut seen = BTreeSet::new();
+    words.retain(|word| seen.insert(word.clone()));
+    draft.plan.not_ready = words;
+}
+
+fn take_powered(powered: Vec<PoweredRail<'_>>) -> (Vec<DriverPlan>, Vec<Circuit>) {
+    let mut drivers = Vec::new();
+    let mut circuits = Vec::new();
+    for driver in powered.into_iter().flat_map(|rail| rail.drivers) {
+        circuits.extend(driver.chains.into_iter().map(|chain| chain.circuit));
+        drivers.push(driver.plan);
+    }
+    (drivers, circuits)
+}

@@ -1,0 +1,280 @@
+//! The layout of points on every rail: rails that are to match are laid out together.
+
+use std::collections::BTreeMap;
+
+use survey::{Finding, Id, LampKind, Profile, RailBrief, Subject, Target, Verdict};
+use units::Length;
+
+use super::canonical::Inputs;
+use super::draft::{HoleDraft, RailDraft};
+use super::remarks::layout_findings;
+use super::say::{say, with_figures};
+use super::selection::{ChosenPoint, choose_point};
+use super::stretches::{RailStretches, stretches_of};
+use crate::document::{Alternative, LuminairePlan, Objective, PatternFigures, PatternKind, RailPlan};
+use crate::layout::{HoleOrigin, Laid, LayoutError, SpacingRule, StretchLayout, lay_out};
+
+/// The spacing that a brief asks for, where it asks for one above zero.
+pub(crate) fn spacing(brief: &RailBrief) -> Option<Length> {
+    match brief.target {
+        Target::Spacing(spacing) if spacing > Length::ZERO => Some(spacing),
+        Target::Spacing(_) | Target::Illuminance { .. } | Target::LitLength => None,
+    }
+}
+
+/// A draft for every rail that the brief names, in order of id, with its points laid out.
+pub(crate) fn drafts(inputs: &Inputs) -> (Vec<RailDraft<'_>>, Vec<Finding>) {
+    let mut findings = Vec::new();
+    let mut drafts: Vec<RailDraft<'_>> = Vec::new();
+    for brief in inputs.briefs() {
+        match inputs.survey.rail(&brief.rail) {
+            Some(rail) => drafts.push(draft(inputs, rail, brief)),
+            None => findings.push(say(
+                Verdict::Stop,
+                "brief-names-rail",
+                Subject::Rail(brief.rail.clone()),
+                format!("the brief names the rail {}, which the survey does not have", brief.rail),
+                "survey the rail, or take it out of the brief",
+            )),
+        }
+    }
+    for group in groups(&drafts) {
+        lay_out_group(&mut drafts, &group);
+    }
+    (drafts, findings)
+}
+
+fn draft<'a>(inputs: &'a Inputs, rail: &'a survey::Rail, brief: &'a RailBrief) -> RailDraft<'a> {
+    let exposure = inputs.survey.exposure_of(rail);
+    let mut findings = Vec::new();
+    let mut chosen: Option<ChosenPoint<'a>> = None;
+    if points_wanted(rail, brief, &mut findings) && spacing_given(rail, brief, &mut findings) {
+        let (found, said) = choose_point(rail, brief, exposure, &inputs.catalogue);
+        findings.extend(said);
+        chosen = found;
+    }
+    let plan = RailPlan {
+        id: rail.id.clone(),
+        label: inputs.label(&rail.id),
+        length: rail.length(),
+        luminaires: vec![],
+        pattern: None,
+        alternatives: vec![],
+        not_ready: vec![],
+        nominal: None,
+        target: spacing(brief),
+        objective: Objective::default(),
+    };
+    RailDraft { rail, brief, exposure, chosen, plan, holes: vec![], findings }
+}
+
+/// Whether a rail gets points, or else why not.
+fn points_wanted(rail: &survey::Rail, brief: &RailBrief, findings: &mut Vec<Finding>) -> bool {
+    let slotted = matches!(rail.tube.profile, Profile::RoundSlotted { .. });
+    let subject = Subject::Rail(rail.id.clone());
+    match (brief.lamps, slotted) {
+        (LampKind::Points, _) | (LampKind::ModulesElsePoints, false) => true,
+        (LampKind::Modules | LampKind::ModulesElsePoints, true) => {
+            findings.push(say(
+                Verdict::NotEvaluated,
+                "modules-planned",
+                subject,
+                "the brief asks for linear modules, and this release does not plan linear modules yet, so this rail \
+                 has no luminaires in the plan",
+                "ask for points in the brief, or plan the modules of this rail by hand",
+            ));
+            false
+        }
+        (LampKind::Modules, false) => {
+            findings.push(say(
+                Verdict::Stop,
+                "modules-need-slot",
+                subject,
+                "the brief asks for linear modules and this tube has no slot to hold them",
+                "ask for points in the brief, or have the tube replaced by a slotted one or slotted in a workshop",
+            ));
+            false
+        }
+    }
+}
+
+/// Whether the brief gives a spacing, or else what to do.
+fn spacing_given(rail: &survey::Rail, brief: &RailBrief, findings: &mut Vec<Finding>) -> bool {
+    let subject = Subject::Rail(rail.id.clone());
+    match brief.target {
+        Target::Spacing(spacing) if spacing > Length::ZERO => return true,
+        Target::Spacing(spacing) => findings.push(with_figures(
+            say(
+                Verdict::Stop,
+                "spacing-above-zero",
+                subject,
+                format!("the brief asks for a spacing of {spacing}"),
+                "give a spacing above zero, such as 300 mm",
+            ),
+            spacing.to_mm(),
+            0.0,
+            "mm",
+        )),
+        Target::Illuminance { tenths_lux } => findings.push(say(
+            Verdict::NotEvaluated,
+            "target-planned",
+            subject,
+            format!(
+                "the brief asks for {} lx, and a spacing cannot yet be derived from an illuminance",
+                f64::from(tenths_lux) / 10.0
+            ),
+            "give a spacing between hole centres in the brief",
+        )),
+        Target::LitLength => findings.push(say(
+            Verdict::NotEvaluated,
+            "target-planned",
+            subject,
+            "the brief asks for the greatest lit length, which points do not have",
+            "give a spacing between hole centres in the brief",
+        )),
+    }
+    false
+}
+
+/// Positions of the drafts that are laid out together: rails joined by the brief's wish to match, if their spacing
+/// rules are the same; every other rail alone. In order of the first rail.
+fn groups(drafts: &[RailDraft<'_>]) -> Vec<Vec<usize>> {
+    let place: BTreeMap<&Id, usize> = drafts.iter().enumerate().map(|(i, draft)| (&draft.rail.id, i)).collect();
+    let mut head: Vec<usize> = (0..drafts.len()).collect();
+    for (i, draft) in drafts.iter().enumerate() {
+        let Some(other) = draft.brief.match_rail.as_ref().and_then(|id| place.get(id)) else { continue };
+        if rule_of(draft).is_some() && rule_of(draft) == rule_of(&drafts[*other]) {
+            let (a, b) = (head[i].min(head[*other]), head[i].max(head[*other]));
+            for entry in head.iter_mut().filter(|entry| **entry == b) {
+                *entry = a;
+            }
+        }
+    }
+    let mut groups: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    for (i, head) in head.into_iter().enumerate() {
+        if rule_of(&drafts[i]).is_some() {
+            groups.entry(head).or_default().push(i);
+        }
+    }
+    groups.into_values().collect()
+}
+
+/// The spacing rule of a rail, where it gets points.
+fn rule_of(draft: &RailDraft<'_>) -> Option<SpacingRule> {
+    let chosen = draft.chosen?;
+    Some(SpacingRule {
+        target: spacing(draft.brief)?,
+        least_margin: draft.brief.end_margin_least,
+        greatest_margin: draft.brief.end_margin_greatest,
+        // As much metal between two holes as one hole takes away (common practice, no source).
+        least_spacing: chosen.point.hole * 2,
+        grid: SpacingRule::HALF_MM,
+    })
+}
+
+fn lay_out_group(drafts: &mut [RailDraft<'_>], group: &[usize]) {
+    let Some(rule) = group.first().and_then(|first| rule_of(&drafts[*first])) else { return };
+    let mut stretches: Vec<RailStretches> = Vec::new();
+    let mut next_id = 0;
+    for index in group {
+        let draft = &drafts[*index];
+        let Some(chosen) = draft.chosen else { continue };
+        let found = stretches_of(draft.rail, draft.brief, chosen.point, next_id);
+        next_id += found.stretches.len();
+        stretches.push(found);
+    }
+    let together: Vec<_> = stretches.iter().flat_map(|rail| rail.stretches.iter().cloned()).collect();
+    match lay_out(&together, &rule) {
+        Ok(mut laid) => {
+            for (index, rail) in group.iter().zip(&stretches) {
+                let rest = laid.split_off(rail.stretches.len().min(laid.len()));
+                take(&mut drafts[*index], rail, &laid);
+                laid = rest;
+            }
+        }
+        // One rail that cannot be laid out holds up no other.
+        Err(_) if group.len() > 1 => {
+            for index in group {
+                lay_out_group(drafts, &[*index]);
+            }
+        }
+        Err(error) => {
+            if let Some(index) = group.first() {
+                refuse(&mut drafts[*index], &error);
+            }
+        }
+    }
+}
+
+fn refuse(draft: &mut RailDraft<'_>, error: &LayoutError) {
+    draft.findings.push(say(
+        Verdict::Stop,
+        "layout-possible",
+        Subject::Rail(draft.rail.id.clone()),
+        format!("no luminaires could be laid out: {error}"),
+        "correct the value in the survey or the brief",
+    ));
+}
+
+/// Writes the layout of one rail into its draft.
+fn take(draft: &mut RailDraft<'_>, rail: &RailStretches, laid: &[StretchLayout]) {
+    let Some(chosen) = draft.chosen else { return };
+    let mut holes: Vec<(Length, bool, HoleDraft)> = Vec::new();
+    for (stretch, straight) in laid.iter().zip(&rail.straights) {
+        for hole in &stretch.pattern.holes {
+            let fixed = match hole.origin {
+                HoleOrigin::Planned => None,
+                HoleOrigin::Fixed { tag, .. } => rail.fixed.get(tag),
+            };
+            let drilled = fixed.and_then(|hole| hole.drilled.as_ref()).map(|drilled| drilled.diameter);
+            let draft =
+                HoleDraft { straight: straight.clone(), from_mark: hole.from_mark, spacing: hole.spacing, drilled };
+            holes.push((hole.chainage, fixed.is_some(), draft));
+        }
+    }
+    // Stretches follow one another, unless a survey has a piece of negative length.
+    holes.sort_by_key(|(chainage, ..)| *chainage);
+    for (number, (chainage, fixed, hole)) in holes.into_iter().enumerate() {
+        draft.plan.luminaires.push(LuminairePlan {
+            id: format!("{}-{}", draft.plan.label, number + 1),
+            part: chosen.luminaire.item.part.clone(),
+            start: chainage,
+            end: chainage,
+            fixed,
+        });
+        draft.holes.push(hole);
+    }
+    draft.plan.nominal = (!draft.plan.luminaires.is_empty()).then_some(chosen.luminaire.nominal);
+    let pattern: Vec<&Laid> = laid.iter().map(|stretch| &stretch.pattern).collect();
+    draft.plan.pattern = Some(figures(PatternKind::EvenPattern, &pattern));
+    if laid.iter().any(|stretch| stretch.alternative.is_some()) {
+        let spacing: Vec<&Laid> =
+            laid.iter().map(|stretch| stretch.alternative.as_ref().unwrap_or(&stretch.pattern)).collect();
+        draft.plan.alternatives.push(Alternative {
+            figures: figures(PatternKind::EvenSpacing, &spacing),
+            chainages: spacing.iter().flat_map(|laid| laid.holes.iter().map(|hole| hole.chainage)).collect(),
+        });
+    }
+    draft.findings.extend(layout_findings(draft, rail, laid));
+}
+
+/// The figures of all stretches of a rail together; gaps across bends and ends are not judged.
+fn figures(kind: PatternKind, laid: &[&Laid]) -> PatternFigures {
+    let count = laid.iter().map(|laid| laid.figures.count).sum::<usize>();
+    let gaps: Vec<_> = laid.iter().filter_map(|laid| laid.figures.gaps).collect();
+    let number: usize = gaps.iter().map(|gaps| gaps.count).sum();
+    let sum: f64 = gaps.iter().map(|gaps| gaps.mean_mm * gaps.count as f64).sum();
+    // Of equal departures the first along the rail is named.
+    let worst = gaps.iter().rev().max_by_key(|gaps| gaps.worst_departure);
+    let squares: u128 = gaps.iter().map(|gaps| gaps.sum_of_squares_um2).sum();
+    PatternFigures {
+        kind,
+        count: u32::try_from(count).unwrap_or(u32::MAX),
+        least_gap: gaps.iter().map(|gaps| gaps.least).min(),
+        greatest_gap: gaps.iter().map(|gaps| gaps.greatest).max(),
+        mean_gap_mm: (number > 0).then(|| sum / number as f64),
+        worst_departure: worst.map_or(Length::ZERO, |gaps| gaps.worst_departure),
+        worst_at: worst.map(|gaps| gaps.worst_between.0),
+        squares_mm2: squares as f64 / 1e6,
+    }
+}

@@ -1,0 +1,13 @@
+//! Schedules of a plan: cables, cuts over reels, drilling, parts and tests, all read off the layout and the circuits.
+//!
+//! References are our own: driver `D1`, its outputs `D1.1`, `D1.2`, the circuit on an output `D1.1a`. Cables carry the
+//! figures of what they serve behind a letter: mains lead `M1` to driver `D1`; extension lead `E1.1a` and running cores
+//! `R1.1a` of circuit `D1.1a`. Where a lead is plugged together from several, or running cores leave the way in both
+//! ways, a number follows: `E1.1a-1` is the piece at the driver, `R1.1a-1` the arm towards the datum.
+
+pub(crate) mod cables;
+pub(crate) mod cutting;
+pub(crate) mod drilling;
+pub(crate) mod parts;
+pub(crate) mod reels;
+pub(crate) mod tests_due;

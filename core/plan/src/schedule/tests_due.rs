@@ -1,0 +1,103 @@
+//! The tests of a finished plan with the values to expect.
+
+use units::Volts;
+
+use super::cables::cable_reference;
+use crate::build::circuits::{loop_ohms_at_20, pair_volts};
+use crate::build::power::{PoweredChain, PoweredRail};
+use crate::document::TestLine;
+
+/// What a meter on site may be off, share of the reading (common practice, no source).
+const METER_SHARE: f64 = 0.01;
+
+/// What leads and clips of a meter add to a resistance, in ohms (common practice, no source).
+const METER_OHMS: f64 = 0.1;
+
+/// How far real copper lies below the greatest resistance of its class and the day's temperature moves it, share
+/// (common practice, no source).
+const COPPER_SHARE: f64 = 0.15;
+
+/// Least insulation of SELV conductors against each other and the rail, tested at 250 V DC, in MΩ.
+///
+/// # Source
+/// BS 7671 Table 64, IEC 60364-6 Table 6.1.
+const LEAST_INSULATION: f64 = 0.5;
+
+/// Lists the tests of every circuit, dead tests first.
+pub(crate) fn tests_due(powered: &[PoweredRail<'_>]) -> Vec<TestLine> {
+    let mut lines = Vec::new();
+    for rail in powered {
+        for driver in &rail.drivers {
+            let part = rail.case.drivers[driver.part];
+            for chain in &driver.chains {
+                dead(chain, rail, &mut lines);
+                let tolerance = f64::from(part.tolerance_permille) / 1000.0 + METER_SHARE;
+                lines.push(TestLine {
+                    subject: chain.circuit.output.clone(),
+                    kind: "source volts",
+                    expected: part.output.get(),
+                    tolerance: part.output.get() * tolerance,
+                    unit: "V",
+                    is_floor: false,
+                });
+                far_ends(chain, &mut lines);
+            }
+        }
+    }
+    lines
+}
+
+fn dead(chain: &PoweredChain, rail: &PoweredRail<'_>, lines: &mut Vec<TestLine>) {
+    let arms = &chain.network.marks.arms;
+    for (number, arm) in arms.iter().enumerate() {
+        let ohms = loop_ohms_at_20(&chain.network, arm.end, rail.case.warm).get();
+        lines.push(TestLine {
+            subject: cable_reference('R', &chain.circuit.id, number, arms.len()),
+            kind: "continuity from the driver, cores joined at the far end",
+            expected: ohms,
+            tolerance: ohms * COPPER_SHARE + METER_OHMS,
+            unit: "Ω",
+            is_floor: false,
+        });
+    }
+    for kind in ["insulation core to core at 250 V DC, before tapping", "insulation cores to rail at 250 V DC"] {
+        lines.push(TestLine {
+            subject: chain.circuit.id.clone(),
+            kind,
+            expected: LEAST_INSULATION,
+            tolerance: 0.0,
+            unit: "MΩ",
+            is_floor: true,
+        });
+    }
+    lines.push(TestLine {
+        subject: chain.circuit.id.clone(),
+        // With the meter's plus lead on the plus core the reading must not be below zero.
+        kind: "polarity at the far end",
+        expected: 0.0,
+        tolerance: 0.0,
+        unit: "V",
+        is_floor: true,
+    });
+}
+
+/// Far-end volts at full output lie between the two cases: source low and conductors warm, source high and cold. Once
+/// the source volts and the temperature are measured the network narrows this down.
+fn far_ends(chain: &PoweredChain, lines: &mut Vec<TestLine>) {
+    let cases = &chain.network.cases;
+    let arms = &chain.network.marks.arms;
+    for (number, arm) in arms.iter().enumerate() {
+        let low = pair_volts(&cases.worst_network, &cases.worst, arm.end);
+        let high = pair_volts(&cases.high_network, &cases.high, arm.end);
+        let (Some(low), Some(high)) = (low, high) else { continue };
+        let middle: Volts = (low + high) / 2.0;
+        lines.push(TestLine {
+            subject: cable_reference('R', &chain.circuit.id, number, arms.len()),
+            kind: "far-end volts at full output",
+            expected: middle.get(),
+            tolerance: (high - low).get().abs() / 2.0 + middle.get() * METER_SHARE,
+            unit: "V",
+            is_floor: false,
+        });
+    }
+}
