@@ -142,3 +142,69 @@ impl CaseSolutions {
         [&self.worst, &self.high].into_iter().flatten().map(|solution| solution.source_amps).max()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::network::{Branch, BranchKind, Conductor, LoadModel, Wiring};
+    use super::*;
+    use units::{Length, Ohms, Watts};
+
+    const TEMPERATURES: Temperatures = Temperatures { cold: Celsius::new(-10.0), warm: Celsius::new(60.0) };
+
+    /// One load behind 1 Ω at 20 °C.
+    fn both(model: LoadModel) -> CaseSolutions {
+        let source = SourceTolerance::new(Volts::new(24.0), 5.0, 5.0).unwrap();
+        CaseSolutions::of(source, TEMPERATURES, |conditions| {
+            let mut network = Network::new(Wiring::Pair, conditions.source, "source");
+            let factor = super::super::conductor::temperature_factor(conditions.conductors).unwrap();
+            let core = |conductor| Branch {
+                conductor,
+                kind: BranchKind::Lead,
+                length: Length::mm(1000),
+                area: None,
+                ohms: Ohms::new(0.5 * factor),
+                stands: None,
+            };
+            let end = network.add_station("end", None, 0, vec![core(Conductor::Channel(0)), core(Conductor::Common)]);
+            network.add_load("L1", end, 0, model);
+            network
+        })
+    }
+
+    #[test]
+    fn the_tolerance_gives_both_ends() {
+        let source = SourceTolerance::new(Volts::new(24.0), 5.0, 10.0).unwrap();
+        assert!((source.low().get() - 22.8).abs() < 1e-12 && (source.high().get() - 26.4).abs() < 1e-12);
+        for (below, above) in [(f64::NAN, 5.0), (101.0, 5.0), (5.0, -1.0), (5.0, f64::INFINITY)] {
+            assert_eq!(SourceTolerance::new(Volts::new(24.0), below, above), None);
+        }
+    }
+
+    #[test]
+    fn resistive_loads_draw_most_in_the_high_case() {
+        // By hand: 25.2 V over 23 Ω and 1 Ω at −10 °C, which is 0.8821 Ω.
+        let solved = both(LoadModel::Resistance(Ohms::new(23.0)));
+        let expected = 25.2 / (23.0 + 0.8821);
+        assert!((solved.greatest_branch_amps()[1][0].get() - expected).abs() < 1e-12);
+        assert_eq!(solved.greatest_source_amps(), solved.high.as_ref().ok().map(|found| found.source_amps));
+        let lowest = solved.worst.unwrap().loads[0].volts;
+        assert!(lowest < solved.high.unwrap().loads[0].volts);
+    }
+
+    #[test]
+    fn constant_power_draws_most_in_the_worst_case() {
+        let solved = both(LoadModel::Power(Watts::new(48.0)));
+        let worst = solved.worst.as_ref().unwrap().source_amps;
+        assert!(worst > solved.high.as_ref().unwrap().source_amps);
+        assert_eq!(solved.greatest_branch_amps()[1], vec![worst, worst]);
+    }
+
+    #[test]
+    fn a_worst_case_without_a_solution_still_has_its_high_case() {
+        // By hand: the greatest power is 22.8²/(4·1.1572) = 112.3 W worst and 25.2²/(4·0.8821) = 180.0 W high.
+        let solved = both(LoadModel::Power(Watts::new(150.0)));
+        assert!(solved.worst.is_err() && solved.high.is_ok());
+        assert_eq!(solved.greatest_branch_amps().len(), 2);
+        assert!(both(LoadModel::Power(Watts::new(200.0))).greatest_branch_amps().is_empty());
+    }
+}

@@ -1,7 +1,5 @@
 //! A radial network as plain data: stations, the conductors between them, and the loads.
 
-use std::collections::BTreeSet;
-
 use units::{Amps, Length, Ohms, SquareMm, Volts, Watts};
 
 /// The greatest number of channels of one chain.
@@ -314,11 +312,10 @@ impl Network {
         if source.parent.is_some() || !source.branches.is_empty() {
             return fault(&source.id, "the first station is the source and has no parent and no branches");
         }
-        let mut ids = BTreeSet::new();
-        for station in &self.stations {
-            if !ids.insert(station.id.as_str()) {
-                return fault(&station.id, "each station has an id of its own");
-            }
+        let mut ids: Vec<&str> = self.stations.iter().map(|station| station.id.as_str()).collect();
+        ids.sort_unstable();
+        if let Some(twice) = ids.windows(2).find(|two| two[0] == two[1]) {
+            return fault(twice[0], "each station has an id of its own");
         }
         for (index, station) in self.stations.iter().enumerate().skip(1) {
             let Some(parent) = station.parent.filter(|parent| *parent < index) else {
