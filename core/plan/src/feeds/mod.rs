@@ -28,8 +28,36 @@
 //! arms × per arm + metres of run × (price × lengths + threading))`. Ties: fewest drivers, fewest chains, then the
 //! lowest indexes. Metres are charged exactly (micrometres × ten-thousandths) and the sum is rounded once.
 
+mod chains;
+mod check;
+mod choose;
+mod lead;
 pub mod problem;
+mod reach;
 pub mod scheme;
+mod solve;
+mod source;
+mod stand;
+mod tee;
 
 pub use problem::*;
 pub use scheme::*;
+
+/// The cheapest way to feed a rail, or what stands in the way.
+#[must_use]
+pub fn solve(problem: &Problem) -> Outcome {
+    let faults = check::faults(problem);
+    if !faults.is_empty() {
+        return Outcome::Refused(faults);
+    }
+    let prepared = solve::Prepared::of(problem, 0.0);
+    match prepared.cheapest() {
+        Some(scheme) => Outcome::Solved(Solved { lower_bound: scheme.cost, scheme, mend: None }),
+        None => Outcome::Infeasible(Infeasible {
+            best_effort: None,
+            short_of_volts: None,
+            unreached: Vec::new(),
+            help: Vec::new(),
+        }),
+    }
+}

@@ -1,0 +1,128 @@
+//! Extension leads for a path: cut from a reel or plugged together from made-up lengths, those that none beats.
+
+use units::Length;
+
+use super::problem::{LeadSupply, MOST_JOINED, Path, Problem};
+use super::scheme::LeadPieces;
+use super::source::micro_down;
+
+/// Cost in ten-thousandths of the currency times micrometres, so that metres are charged exactly.
+pub(super) type Fine = i64;
+
+/// One amount as a fine cost.
+pub(super) const fn fine(amount: units::Money) -> Fine {
+    amount.to_ten_thousandths() * 1_000_000
+}
+
+/// A metre price over a length as a fine cost.
+pub(super) const fn fine_metres(per_metre: units::Money, length: Length) -> Fine {
+    per_metre.to_ten_thousandths() * length.to_um()
+}
+
+/// A fine cost as money, rounded to the nearest ten-thousandth.
+pub(super) fn money(cost: Fine) -> units::Money {
+    units::Money::ten_thousandths((cost + 500_000).div_euclid(1_000_000))
+}
+
+/// One way to make the lead of a path.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Make {
+    /// Index of the path.
+    pub(super) path: usize,
+    /// Index of the lead part.
+    pub(super) lead: usize,
+    /// How it is made.
+    pub(super) pieces: LeadPieces,
+    /// Resistance of one conductor with its connections, ohms.
+    pub(super) ohms: f64,
+    /// Current that its cores and plugs carry, microamperes.
+    pub(super) carries: i64,
+    /// Cost with laying, plugs and ends.
+    pub(super) cost: Fine,
+}
+
+impl Make {
+    /// Whether this one is no dearer and in no way weaker.
+    fn beats(&self, other: &Self) -> bool {
+        self.cost <= other.cost && self.ohms <= other.ohms && self.carries >= other.carries
+    }
+}
+
+/// Every way to make leads for the paths from a place to a way in, cheapest first, beaten ones left out.
+pub(super) fn makes(problem: &Problem, place: usize, way_in: usize) -> Vec<Make> {
+    let mut all = Vec::new();
+    for (index, path) in problem.paths.iter().enumerate() {
+        if path.place == place && path.way_in == way_in {
+            for lead in &path.leads {
+                add_makes(problem, index, path, *lead, &mut all);
+            }
+        }
+    }
+    // A stable sort keeps the lowest indexes first among equals.
+    all.sort_by(|a: &Make, b| a.cost.cmp(&b.cost).then(a.ohms.total_cmp(&b.ohms)).then(b.carries.cmp(&a.carries)));
+    let mut kept: Vec<Make> = Vec::new();
+    for make in all {
+        if !kept.iter().any(|known| known.beats(&make)) {
+            kept.push(make);
+        }
+    }
+    kept
+}
+
+fn add_makes(problem: &Problem, index: usize, path: &Path, lead: usize, all: &mut Vec<Make>) {
+    let option = &problem.leads[lead];
+    let least = path.length + option.allowance;
+    let common = fine_metres(problem.costs.lay_per_metre, path.length) + fine(option.ends_cost);
+    let ohms = |length: Length| option.ohms_per_m * length.to_m() + option.ends.get();
+    match &option.supply {
+        LeadSupply::Reel { per_metre } => all.push(Make {
+            path: index,
+            lead,
+            pieces: LeadPieces::Cut(least),
+            ohms: ohms(least),
+            carries: micro_down(option.carries.get()),
+            cost: common + fine_metres(*per_metre, least),
+        }),
+        LeadSupply::MadeUp { lengths, plug, plug_carries, plug_cost } => {
+            let mut add = |pieces: &[usize]| {
+                let whole = pieces.iter().fold(Length::ZERO, |sum, piece| sum + lengths[*piece].0);
+                if whole < least {
+                    return;
+                }
+                let joints = pieces.len() as i64 - 1;
+                let mut sorted: Vec<Length> = pieces.iter().map(|piece| lengths[*piece].0).collect();
+                sorted.sort_by(|a, b| b.cmp(a));
+                let price: Fine = pieces.iter().map(|piece| fine(lengths[*piece].1)).sum();
+                let core = micro_down(option.carries.get());
+                all.push(Make {
+                    path: index,
+                    lead,
+                    pieces: LeadPieces::MadeUp(sorted),
+                    ohms: ohms(whole) + joints as f64 * plug.get(),
+                    // Its end plugs are of the same kind as those between.
+                    carries: core.min(micro_down(plug_carries.get())),
+                    cost: common + price + fine(*plug_cost) * joints,
+                });
+            };
+            let mut chosen = [0; MOST_JOINED];
+            each_multiset(lengths.len(), 0, 0, &mut chosen, &mut add);
+        }
+    }
+}
+
+/// Calls `visit` with every choice of 1 to [`MOST_JOINED`] of `count` things, order no matter, repeats allowed.
+fn each_multiset(
+    count: usize,
+    from: usize,
+    depth: usize,
+    chosen: &mut [usize; MOST_JOINED],
+    visit: &mut impl FnMut(&[usize]),
+) {
+    for thing in from..count {
+        chosen[depth] = thing;
+        visit(&chosen[..=depth]);
+        if depth + 1 < MOST_JOINED {
+            each_multiset(count, thing, depth + 1, chosen, visit);
+        }
+    }
+}
