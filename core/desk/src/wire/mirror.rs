@@ -55,18 +55,18 @@ macro_rules! record {
     ($(#[$meta:meta])* $name:ident = $plain:ty {
         $($(#[$field_meta:meta])* $field:ident: $kind:ty = $plain_field:ident),* $(,)?
     }) => {
-        $(#[$meta])*
         #[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema, ts_rs::TS)]
+        $(#[$meta])*
         pub struct $name {
             $($(#[$field_meta])* pub $field: $kind),*
         }
 
         impl $crate::wire::mirror::Mirror for $name {
             type Plain = $plain;
-            fn from_plain(plain: &Self::Plain) -> Self {
+            fn from_plain(plain: &$plain) -> Self {
                 Self { $($field: $crate::wire::mirror::Mirror::from_plain(&plain.$plain_field)),* }
             }
-            fn into_plain(self) -> Self::Plain {
+            fn into_plain(self) -> $plain {
                 type Plain = $plain;
                 Plain { $($plain_field: $crate::wire::mirror::Mirror::into_plain(self.$field)),* }
             }
@@ -79,10 +79,10 @@ macro_rules! words {
     ($(#[$meta:meta])* $name:ident = $plain:ty {
         $($(#[$variant_meta:meta])* $variant:ident),* $(,)?
     }) => {
-        $(#[$meta])*
         #[derive(
             Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize, schemars::JsonSchema, ts_rs::TS,
         )]
+        $(#[$meta])*
         #[serde(rename_all = "snake_case")]
         pub enum $name {
             $($(#[$variant_meta])* $variant),*
@@ -90,11 +90,11 @@ macro_rules! words {
 
         impl $crate::wire::mirror::Mirror for $name {
             type Plain = $plain;
-            fn from_plain(plain: &Self::Plain) -> Self {
+            fn from_plain(plain: &$plain) -> Self {
                 type Plain = $plain;
                 match plain { $(Plain::$variant => Self::$variant),* }
             }
-            fn into_plain(self) -> Self::Plain {
+            fn into_plain(self) -> $plain {
                 type Plain = $plain;
                 match self { $(Self::$variant => Plain::$variant),* }
             }
@@ -109,8 +109,8 @@ macro_rules! kinds {
             $($(#[$field_meta:meta])* $field:ident: $kind:ty = $plain_field:tt),* $(,)?
         }),* $(,)?
     }) => {
-        $(#[$meta])*
         #[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize, schemars::JsonSchema, ts_rs::TS)]
+        $(#[$meta])*
         #[serde(tag = "kind", rename_all = "snake_case")]
         pub enum $name {
             $($(#[$variant_meta])* $variant { $($(#[$field_meta])* $field: $kind),* }),*
@@ -118,7 +118,7 @@ macro_rules! kinds {
 
         impl $crate::wire::mirror::Mirror for $name {
             type Plain = $plain;
-            fn from_plain(plain: &Self::Plain) -> Self {
+            fn from_plain(plain: &$plain) -> Self {
                 type Plain = $plain;
                 match plain {
                     $(Plain::$variant { $($plain_field: $field),* } => Self::$variant {
@@ -126,7 +126,7 @@ macro_rules! kinds {
                     }),*
                 }
             }
-            fn into_plain(self) -> Self::Plain {
+            fn into_plain(self) -> $plain {
                 type Plain = $plain;
                 match self {
                     $(Self::$variant { $($field),* } => Plain::$variant {

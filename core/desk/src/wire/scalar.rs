@@ -37,7 +37,7 @@ macro_rules! number {
         impl Serialize for $name {
             fn serialize<S: Serializer>(&self, out: S) -> Result<S::Ok, S::Error> {
                 let $get = self.0;
-                out.serialize_f64($to)
+                plainly($to, out)
             }
         }
 
@@ -61,6 +61,11 @@ macro_rules! number {
             }
         }
     };
+}
+
+/// Writes a whole number without a point, as a person would.
+fn plainly<S: Serializer>(value: f64, out: S) -> Result<S::Ok, S::Error> {
+    if value.fract() == 0.0 && value.abs() < 1e15 { out.serialize_i64(value as i64) } else { out.serialize_f64(value) }
 }
 
 fn within(value: f64, schema: &Schema) -> bool {
@@ -180,10 +185,10 @@ quantity!(
 
 /// A decimal that the plain type keeps as a whole number of tenths or hundredths.
 macro_rules! decimal {
-    ($(#[$meta:meta])* $name:ident($plain:ty), $parts:literal, $step:literal, $greatest:literal, $unit:literal) => {
+    ($(#[$meta:meta])* $name:ident($plain:ty), $parts:literal, $greatest:literal, $unit:literal) => {
         number!(
             $(#[$meta])* $name($plain),
-            json_schema!({"type": "number", "minimum": 0.0, "maximum": $greatest, "multipleOf": $step, "x-unit": $unit}),
+            json_schema!({"type": "number", "minimum": 0.0, "maximum": $greatest, "x-parts": $parts, "x-unit": $unit}),
             |plain| f64::from(plain) / $parts, |raw| Some((raw * $parts).round() as $plain)
         );
     };
@@ -191,27 +196,27 @@ macro_rules! decimal {
 
 decimal!(
     /// A share in per cent with one decimal.
-    Percent(u16), 10.0, 0.1, 100.0, "%"
+    Percent(u16), 10.0, 100.0, "%"
 );
 decimal!(
     /// Illuminance with one decimal.
-    Lux(u32), 10.0, 0.1, 100000.0, "lx"
+    Lux(u32), 10.0, 100000.0, "lx"
 );
 decimal!(
     /// Luminous flux with one decimal.
-    Lumen(u32), 10.0, 0.1, 100000.0, "lm"
+    Lumen(u32), 10.0, 100000.0, "lm"
 );
 decimal!(
     /// A current with one decimal.
-    TenthsAmp(u32), 10.0, 0.1, 10000.0, "A"
+    TenthsAmp(u32), 10.0, 10000.0, "A"
 );
 decimal!(
     /// A cross-section with one decimal.
-    TenthsMm2(u32), 10.0, 0.1, 100000.0, "mm²"
+    TenthsMm2(u32), 10.0, 100000.0, "mm²"
 );
 decimal!(
     /// A cross-section with two decimals.
-    HundredthsMm2(u32), 100.0, 0.01, 1000.0, "mm²"
+    HundredthsMm2(u32), 100.0, 1000.0, "mm²"
 );
 
 number!(

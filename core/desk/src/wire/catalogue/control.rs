@@ -1,7 +1,7 @@
 //! Sensors, relays, dimmers, decoders and wall stations.
 
 use super::Item;
-use crate::wire::mirror::{Mirror, kinds, record};
+use crate::wire::mirror::{kinds, record};
 use crate::wire::scalar::{A, Ingress, MmAbove, V, VDrop};
 use crate::wire::shape;
 

@@ -1,7 +1,7 @@
 //! Drivers.
 
 use super::Item;
-use crate::wire::mirror::{Mirror, kinds, record, words};
+use crate::wire::mirror::{kinds, record, words};
 use crate::wire::scalar::{A, AOrNone, DegC, Ingress, MmAbove, Percent, V, W};
 
 record!(

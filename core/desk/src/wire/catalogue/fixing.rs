@@ -1,7 +1,7 @@
 //! Small parts by their purpose.
 
 use super::Item;
-use crate::wire::mirror::{Mirror, kinds, record};
+use crate::wire::mirror::{kinds, record};
 use crate::wire::scalar::{MmAbove, TenthsAmp, TenthsMm2};
 use crate::wire::shape;
 

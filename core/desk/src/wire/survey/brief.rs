@@ -247,9 +247,11 @@ record!(
         kind: Control = kind,
         /// Hold time for presence.
         #[serde(default)]
+        #[schemars(range(max = 86_400))]
         hold_seconds: Option<u32> = hold_seconds,
         /// Dusk threshold.
         #[serde(default)]
+        #[schemars(range(max = 100_000))]
         dusk_lux: Option<u32> = dusk_lux,
         /// Control voltage, for a wall station with a supply of its own.
         #[serde(default)]

@@ -2,7 +2,7 @@
 
 use super::{Answer, Exposure, Measurement, Passage, SitePoint};
 use crate::wire::mirror::{kinds, record, words};
-use crate::wire::scalar::{A, AOrNone, DegC, Id, Mm, MmAbove, MmSigned};
+use crate::wire::scalar::{A, AOrNone, DegC, Id, MmAbove, MmSigned};
 
 record!(
     /// Where mains can be had. Work on it belongs to a licensed person.

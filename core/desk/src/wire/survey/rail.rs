@@ -10,7 +10,8 @@ record!(
     Rail = survey::Rail {
         /// Its id, unique among rails.
         id: Id = id,
-        /// What people call it.
+        /// What people call it, unique among rails since luminaires are named after it.
+        #[schemars(length(min = 1, max = 100))]
         label: String = label,
         /// Where chainage starts.
         #[serde(default)]
