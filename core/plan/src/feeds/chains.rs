@@ -182,7 +182,8 @@ impl Search<'_> {
             }
             Arms::Right => {
                 let mut last = middle;
-                for first in middle..end {
+                let alone = self.ground.problem.passing == Passing::Forbidden;
+                for first in middle..if alone { end.min(middle + 1) } else { end } {
                     last = last.max(first);
                     while last > first && !self.passes(make, first, last) {
                         last -= 1;
@@ -197,9 +198,6 @@ impl Search<'_> {
                         last += 1;
                     }
                     visit(first, last);
-                    if self.ground.problem.passing == Passing::Forbidden {
-                        break;
-                    }
                 }
             }
             Arms::Both => {
