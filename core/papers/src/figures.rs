@@ -1,0 +1,92 @@
+//! Figures as they are printed: fixed decimals, thousands grouped by a thin gap, no locale.
+
+use units::Length;
+
+/// Shown where a figure does not exist.
+pub const NONE: &str = "–";
+
+/// A number with a fixed number of decimals. What is not a number is shown as [`NONE`]; minus zero loses its sign.
+#[must_use]
+pub fn decimals(value: f64, places: usize) -> String {
+    if !value.is_finite() {
+        return NONE.to_owned();
+    }
+    let text = format!("{value:.places$}");
+    let is_zero = text.bytes().all(|byte| matches!(byte, b'-' | b'0' | b'.'));
+    if is_zero { text.trim_start_matches('-').to_owned() } else { text }
+}
+
+/// A number with as many decimals as it needs, at most `places`.
+#[must_use]
+pub fn at_most(value: f64, places: usize) -> String {
+    let text = decimals(value, places);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// Groups the whole part of a printed number in threes with a space: `12 345.6`.
+#[must_use]
+pub fn grouped(text: &str) -> String {
+    let (sign, rest) = text.strip_prefix('-').map_or(("", text), |rest| ("-", rest));
+    let (whole, fraction) = rest.split_once('.').map_or((rest, None), |(whole, part)| (whole, Some(part)));
+    if whole.len() < 5 || !whole.bytes().all(|byte| byte.is_ascii_digit()) {
+        return text.to_owned();
+    }
+    let mut out = String::from(sign);
+    for (place, digit) in whole.chars().enumerate() {
+        if place > 0 && (whole.len() - place).is_multiple_of(3) {
+            out.push(' ');
+        }
+        out.push(digit);
+    }
+    if let Some(part) = fraction {
+        out.push('.');
+        out.push_str(part);
+    }
+    out
+}
+
+/// A length in whole millimetres, grouped: what a tape can tell.
+#[must_use]
+pub fn mm(length: Length) -> String {
+    grouped(&decimals(length.to_mm(), 0))
+}
+
+/// A length in millimetres with the decimals that it has, at most two: diameters, walls.
+#[must_use]
+pub fn fine_mm(length: Length) -> String {
+    grouped(&at_most(length.to_mm(), 2))
+}
+
+/// A length in metres to the centimetre.
+#[must_use]
+pub fn metres(length: Length) -> String {
+    grouped(&decimals(length.to_m(), 2))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_are_grouped_from_five_figures_on() {
+        assert_eq!(grouped("1234"), "1234");
+        assert_eq!(grouped("12345"), "12 345");
+        assert_eq!(grouped("-1234567.25"), "-1 234 567.25");
+        assert_eq!(mm(Length::mm(100_000)), "100 000");
+    }
+
+    #[test]
+    fn what_is_no_number_is_a_dash_and_zero_has_no_sign() {
+        assert_eq!(decimals(f64::NAN, 2), NONE);
+        assert_eq!(decimals(f64::INFINITY, 2), NONE);
+        assert_eq!(decimals(-0.001, 2), "0.00");
+        assert_eq!(decimals(-0.011, 2), "-0.01");
+    }
+
+    #[test]
+    fn a_diameter_keeps_the_decimals_that_it_has() {
+        assert_eq!(fine_mm(Length::um(48_300)), "48.3");
+        assert_eq!(fine_mm(Length::mm(24)), "24");
+        assert_eq!(at_most(100.0, 0), "100");
+    }
+}

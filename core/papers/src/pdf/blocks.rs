@@ -1,0 +1,178 @@
+//! Blocks of a paper as values for the template. Every text goes in as a string, never as markup.
+
+use typst::foundations::{Array, Dict, IntoValue, Str, Value};
+
+use super::typeface::printable;
+use crate::drawing::{Anchor, Dash, Drawing, Mark, Spot, Weight};
+use crate::table::{Cell, Side, Table};
+use crate::wording;
+
+/// A text that is only ever shown.
+pub fn text(words: &str) -> Value {
+    Value::Str(Str::from(printable(words)))
+}
+
+fn texts<'a>(lines: impl IntoIterator<Item = &'a str>) -> Value {
+    Value::Array(lines.into_iter().map(text).collect::<Array>())
+}
+
+/// A name that the template knows, such as a colour.
+fn name(name: &'static str) -> Value {
+    Value::Str(Str::from(name))
+}
+
+fn dict<const N: usize>(pairs: [(&'static str, Value); N]) -> Value {
+    Value::Dict(pairs.into_iter().map(|(key, value)| (Str::from(key), value)).collect::<Dict>())
+}
+
+/// Whether a heading starts a sheet of its own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Start {
+    /// On a new sheet.
+    NewSheet,
+    /// Below what came before.
+    Below,
+}
+
+/// A heading.
+pub fn heading(words: &str, start: Start) -> Value {
+    dict([("kind", name("heading")), ("text", text(words)), ("fresh", (start == Start::NewSheet).into_value())])
+}
+
+/// A smaller heading within one subject.
+pub fn subheading(words: &str) -> Value {
+    dict([("kind", name("subheading")), ("text", text(words))])
+}
+
+/// Running words.
+pub fn words(words: &str) -> Value {
+    dict([("kind", name("words")), ("text", text(words))])
+}
+
+/// Names with values.
+pub fn facts(pairs: &[(&str, String)]) -> Value {
+    let pairs = pairs.iter().map(|(key, value)| texts([*key, value.as_str()])).collect::<Array>();
+    dict([("kind", name("facts")), ("pairs", Value::Array(pairs))])
+}
+
+/// How loud a notice is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Loud {
+    /// Stops the work.
+    Stop,
+    /// Asks for care.
+    Care,
+}
+
+/// A framed notice with reasons under its title.
+pub fn notice<'a>(loud: Loud, title: &str, lines: impl IntoIterator<Item = &'a str>) -> Value {
+    let loud = match loud {
+        Loud::Stop => "stop",
+        Loud::Care => "ask",
+    };
+    dict([("kind", name("notice")), ("loud", name(loud)), ("title", text(title)), ("lines", texts(lines))])
+}
+
+/// How many columns of the sheet a table's rows run down side by side.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Across {
+    /// The table takes the sheet's width.
+    Sheet,
+    /// The table takes half the sheet and goes on in the other half.
+    Halves,
+}
+
+/// A table.
+pub fn table(table: &Table, across: Across) -> Value {
+    let columns = table.columns.iter().map(|column| {
+        let share = match column.side {
+            Side::Left => column.widest as f64,
+            Side::Right => 0.0,
+        };
+        dict([
+            ("title", text(&column.title)),
+            ("unit", text(column.unit)),
+            ("right", (column.side == Side::Right).into_value()),
+            ("share", share.into_value()),
+        ])
+    });
+    let rows = table.rows.iter().map(|row| Value::Array(row.iter().map(cell).collect::<Array>()));
+    dict([
+        ("kind", name("table")),
+        ("columns", Value::Array(columns.collect::<Array>())),
+        ("rows", Value::Array(rows.collect::<Array>())),
+        ("halves", (across == Across::Halves).into_value()),
+    ])
+}
+
+fn cell(cell: &Cell) -> Value {
+    match cell {
+        Cell::Words(words) => text(words),
+        Cell::Verdict(verdict) => dict([("verdict", name(wording::verdict(*verdict)))]),
+    }
+}
+
+/// A drawing, in millimetres.
+pub fn drawing(sheet: &Drawing) -> Value {
+    dict([
+        ("kind", name("drawing")),
+        ("width", sheet.width.into_value()),
+        ("height", mm(sheet.height)),
+        ("alt", text(&sheet.described)),
+        ("marks", Value::Array(sheet.marks.iter().map(mark).collect::<Array>())),
+    ])
+}
+
+/// Hundredths of a millimetre are finer than any pen, and keep the file small.
+fn mm(value: f64) -> Value {
+    ((value * 100.0).round() / 100.0).into_value()
+}
+
+fn spot(spot: Spot) -> Value {
+    Value::Array([mm(spot.0), mm(spot.1)].into_iter().collect::<Array>())
+}
+
+fn mark(mark: &Mark) -> Value {
+    match mark {
+        Mark::Line { from, to, ink, width, dash } => dict([
+            ("kind", name("line")),
+            ("from", spot(*from)),
+            ("to", spot(*to)),
+            ("ink", name(ink.name())),
+            ("width", mm(*width)),
+            ("dashed", (*dash == Dash::Dashed).into_value()),
+        ]),
+        Mark::Shape { corners, fill, edge, dash } => dict([
+            ("kind", name("shape")),
+            ("corners", Value::Array(corners.iter().map(|corner| spot(*corner)).collect::<Array>())),
+            ("fill", name(fill.name())),
+            ("edge", name(edge.name())),
+            ("dashed", (*dash == Dash::Dashed).into_value()),
+        ]),
+        Mark::Disc { at, radius, fill, edge } => dict([
+            ("kind", name("disc")),
+            ("at", spot(*at)),
+            ("radius", mm(*radius)),
+            ("fill", name(fill.name())),
+            ("edge", name(edge.name())),
+        ]),
+        Mark::Words { at, anchor, size, ink, weight, text: words } => dict([
+            ("kind", name("words")),
+            ("at", spot(*at)),
+            ("anchor", name(anchor_name(*anchor))),
+            ("size", size.into_value()),
+            ("ink", name(ink.name())),
+            ("bold", (*weight == Weight::Bold).into_value()),
+            ("text", text(words)),
+        ]),
+    }
+}
+
+const fn anchor_name(anchor: Anchor) -> &'static str {
+    match anchor {
+        Anchor::Start => "start",
+        Anchor::Middle => "middle",
+        Anchor::End => "end",
+        Anchor::Upwards => "upwards",
+    }
+}

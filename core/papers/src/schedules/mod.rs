@@ -1,0 +1,31 @@
+//! The plan's schedules as tables; the text report and the PDF draw the same ones.
+
+mod cables;
+mod circuits;
+mod drilling;
+mod findings;
+mod parts;
+mod rails;
+
+pub use cables::{cables, reels};
+pub use circuits::{circuits, drivers};
+pub use drilling::drilling;
+pub use findings::findings;
+pub use parts::{controls, parts, tests};
+pub use rails::{features, luminaire_volts, patterns, summary};
+
+use units::{Amps, Length, Volts};
+
+use crate::figures::{self, NONE};
+
+fn volts(value: Option<Volts>) -> String {
+    value.map_or_else(|| NONE.to_owned(), |volts| figures::decimals(volts.get(), 2))
+}
+
+fn amps(value: Option<Amps>) -> String {
+    value.map_or_else(|| NONE.to_owned(), |amps| figures::decimals(amps.get(), 2))
+}
+
+fn length(value: Option<Length>) -> String {
+    value.map_or_else(|| NONE.to_owned(), figures::mm)
+}
