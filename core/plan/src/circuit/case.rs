@@ -3,7 +3,9 @@
 //! Everything is at full output in each of them: dimming by pulses does not lower the current while it is on.
 //!
 //! - *Worst* for voltage: the source at the low end of its tolerance and the conductors warm. Every voltage is lowest
-//!   there, because each rises with the source and falls with each resistance. Constant-power loads draw most there too.
+//!   there: it rises with the source, and it falls when all conductors warm together, which for the loads is the same
+//!   as each drawing more through the cold ones. (One resistance that grows alone lowers all that is fed through it, but
+//!   lifts resistive loads nearer to the source a little.) Constant-power loads draw most there too.
 //! - *High* for current: the source at the high end and the conductors cold. Resistive loads see the most volts there
 //!   and so draw most; the power of the whole chain peaks there as well.
 //!
