@@ -41,6 +41,7 @@ pub(crate) fn drafts(inputs: &Inputs) -> (Vec<RailDraft<'_>>, Vec<Finding>) {
     for group in groups(&drafts) {
         lay_out_group(&mut drafts, &group);
     }
+    say_what_does_not_match(&mut drafts);
     (drafts, findings)
 }
 
@@ -157,6 +158,30 @@ fn groups(drafts: &[RailDraft<'_>]) -> Vec<Vec<usize>> {
         }
     }
     groups.into_values().collect()
+}
+
+/// Says where the wish to match another rail could not be kept.
+fn say_what_does_not_match(drafts: &mut [RailDraft<'_>]) {
+    let rules: BTreeMap<Id, Option<SpacingRule>> =
+        drafts.iter().map(|draft| (draft.rail.id.clone(), rule_of(draft))).collect();
+    for draft in drafts {
+        let Some(other) = &draft.brief.match_rail else { continue };
+        let own = rule_of(draft);
+        let why = match rules.get(other) {
+            _ if own.is_none() => continue,
+            None => "which the brief does not light",
+            Some(None) => "which has no points laid out",
+            Some(rule) if *rule != own => "which has another spacing, end margin or hole",
+            Some(_) => continue,
+        };
+        draft.findings.push(say(
+            Verdict::Caution,
+            "pattern-matches",
+            Subject::Rail(draft.rail.id.clone()),
+            format!("the pattern should match that of the rail {other}, {why}; each was laid out by itself"),
+            "give both rails the same spacing, end margins and luminaire, or drop the wish to match",
+        ));
+    }
 }
 
 /// The spacing rule of a rail, where it gets points.
