@@ -22,12 +22,12 @@ mod girth;
 mod outcome;
 mod pattern;
 mod place;
+mod prepare;
 mod problem;
 mod skyline;
 mod squares;
 mod stretch;
-
-use std::collections::BTreeMap;
+mod tell;
 
 use units::Length;
 
@@ -37,19 +37,11 @@ pub use outcome::{
 };
 pub use stretch::{Across, EndKind, FixedHole, FixedReason, KeepClear, SpacingRule, Stretch, Why};
 
-use bays::Divided;
-use pattern::{Counted, Formed, Member};
+use pattern::{Counted, Formed};
+use prepare::Prepared;
 
 /// The most luminaires that one call lays out; far more than a site has, and few enough to answer at once.
 pub const MOST_LUMINAIRES: usize = 100_000;
-
-/// A stretch divided and counted, read in its working direction.
-struct Prepared<'a> {
-    stretch: &'a Stretch,
-    divided: Divided,
-    counted: Vec<Counted>,
-    turned: bool,
-}
 
 /// Lays out stretches that are to match: bays of equal shape in any of them get the same pattern. Stretches that need
 /// not match each other are laid out by a call each.
@@ -90,49 +82,25 @@ pub fn lay_out(stretches: &[Stretch], rule: &SpacingRule) -> Result<Vec<StretchL
     let mut prepared = Vec::with_capacity(stretches.len());
     let mut remarks = Vec::with_capacity(stretches.len());
     for stretch in stretches {
-        let (ready, remark) = prepare(stretch, rule, &mut left)?;
+        let (ready, remark) = prepare::prepare(stretch, rule, &mut left)?;
         prepared.push(ready);
         remarks.push(remark);
     }
     let mut layouts: Vec<(usize, StretchLayout)> = Vec::with_capacity(prepared.len());
     let mut classes = 0;
-    for sharing in sharing(&prepared) {
+    for sharing in prepare::sharing(&prepared) {
         let ready: Vec<&Prepared<'_>> = sharing.iter().map(|i| &prepared[*i]).collect();
         let bays: Vec<&[Counted]> = ready.iter().map(|ready| ready.counted.as_slice()).collect();
         let formed = pattern::even_pattern(&bays, rule.target.to_um());
         for (i, pattern) in solved(&formed, &ready, rule).into_iter().enumerate() {
             let remarks = std::mem::take(&mut remarks[sharing[i]]);
-            let bays = bay_counts(ready[i], &formed.members[i], classes);
+            let bays = tell::bay_counts(ready[i], &formed.members[i], classes);
             layouts.push((sharing[i], finished(ready[i], bays, pattern, remarks, rule)));
         }
         classes += formed.classes.len();
     }
     layouts.sort_by_key(|(i, _)| *i);
     Ok(layouts.into_iter().map(|(_, layout)| layout).collect())
-}
-
-/// The stretches that share a shape of bay, directly or through others: only they have to be solved together. Solving
-/// the rest apart gives each its own least departure.
-fn sharing(prepared: &[Prepared<'_>]) -> Vec<Vec<usize>> {
-    let mut first_with = BTreeMap::new();
-    let mut leader: Vec<usize> = (0..prepared.len()).collect();
-    for (i, ready) in prepared.iter().enumerate() {
-        for counted in ready.counted.iter().filter(|counted| counted.new > 0) {
-            let shape = counted.bay.shape().min(counted.bay.turned().shape());
-            let other = leader[*first_with.entry(shape).or_insert(i)];
-            let (keep, drop) = (leader[i].min(other), leader[i].max(other));
-            for one in &mut leader[..=i] {
-                if *one == drop {
-                    *one = keep;
-                }
-            }
-        }
-    }
-    let mut sets: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-    for (i, leader) in leader.into_iter().enumerate() {
-        sets.entry(leader).or_default().push(i);
-    }
-    sets.into_values().collect()
 }
 
 /// Adds the alternative and the remarks to a pattern.
@@ -143,9 +111,11 @@ fn finished(
     mut remarks: Vec<Remark>,
     rule: &SpacingRule,
 ) -> StretchLayout {
-    margin_remarks(ready.stretch, &pattern, rule, &mut remarks);
-    spacing_remarks(&pattern, rule, &mut remarks);
-    let reached = pattern.figures.gaps.is_none_or(|gaps| gaps.worst_departure == Length::ZERO);
+    tell::margin_remarks(ready.stretch, &pattern, rule, &mut remarks);
+    tell::spacing_remarks(&pattern, rule, &mut remarks);
+    // Where the least worst departure is none, the grid alone keeps gaps from the target.
+    let reached = pattern.least_worst == Length::ZERO
+        || pattern.figures.gaps.is_none_or(|gaps| gaps.worst_departure == Length::ZERO);
     let alternative = (!reached).then(|| {
         let formed = pattern::even_spacing(&ready.counted, rule.target.to_um());
         solved(&formed, &[ready], rule).remove(0)
@@ -172,41 +142,6 @@ fn check(rule: &SpacingRule) -> Result<(), LayoutError> {
     Ok(())
 }
 
-fn prepare<'a>(
-    stretch: &'a Stretch,
-    rule: &SpacingRule,
-    left: &mut usize,
-) -> Result<(Prepared<'a>, Vec<Remark>), LayoutError> {
-    let divided = bays::divide(stretch, rule)?;
-    let mut remarks = divided.remarks.clone();
-    let mut counted = Vec::with_capacity(divided.bays.len());
-    for bay in &divided.bays {
-        let count = count::count(bay, rule.target.to_um());
-        if count.possible < count.wanted {
-            remarks.push(Remark::NoRoom {
-                from: Length::um(bay.low),
-                to: Length::um(bay.high),
-                wanted: usize::try_from(count.wanted).unwrap_or(usize::MAX),
-                possible: usize::try_from(count.possible).unwrap_or(0),
-            });
-        }
-        *left = usize::try_from(count.possible)
-            .ok()
-            .and_then(|new| left.checked_sub(new))
-            .ok_or(LayoutError::TooMany { stretch: stretch.id, limit: MOST_LUMINAIRES })?;
-        counted.push(Counted { bay: *bay, new: count.possible });
-    }
-    let shapes = counted.iter().map(|counted| counted.bay.shape());
-    let turned = counted.iter().rev().map(|counted| counted.bay.turned().shape()).lt(shapes);
-    if turned {
-        counted.reverse();
-        for counted in &mut counted {
-            counted.bay = counted.bay.turned();
-        }
-    }
-    Ok((Prepared { stretch, divided, counted, turned }, remarks))
-}
-
 /// Solves a system and places the holes of its stretches.
 fn solved(formed: &Formed, prepared: &[&Prepared<'_>], rule: &SpacingRule) -> Vec<Laid> {
     let (worst, start) = formed.problem.least_worst();
@@ -218,69 +153,9 @@ fn solved(formed: &Formed, prepared: &[&Prepared<'_>], rule: &SpacingRule) -> Ve
         .zip(&formed.members)
         .map(|(ready, members)| {
             let new = place::chainages(&ready.counted, members, &offsets, ready.turned);
-            let holes = holes(ready, &new);
+            let holes = tell::holes(ready, &new);
             let figures = figures::figures(ready.stretch, &holes, rule.target);
             Laid { holes, figures, least_worst: Length::um(worst) }
         })
         .collect()
-}
-
-/// New and fixed holes in one order, with their running dimensions.
-fn holes(ready: &Prepared<'_>, new: &[i64]) -> Vec<Hole> {
-    let planned = new.iter().map(|at| (Length::um(*at), HoleOrigin::Planned));
-    let fixed =
-        ready.divided.fixed.iter().map(|hole| (hole.at, HoleOrigin::Fixed { tag: hole.tag, reason: hole.reason }));
-    let mut all: Vec<(Length, HoleOrigin)> = planned.chain(fixed).collect();
-    all.sort_by_key(|(at, _)| *at);
-    let mut before = None;
-    all.into_iter()
-        .map(|(chainage, origin)| {
-            let spacing = before.map(|before| chainage - before);
-            before = Some(chainage);
-            Hole { chainage, from_mark: chainage - ready.stretch.mark, spacing, origin }
-        })
-        .collect()
-}
-
-fn bay_counts(ready: &Prepared<'_>, members: &[Member], classes_before: usize) -> Vec<BayCount> {
-    let mut counts: Vec<BayCount> = ready
-        .counted
-        .iter()
-        .zip(members)
-        .map(|(counted, member)| BayCount {
-            from: Length::um(counted.bay.low),
-            to: Length::um(counted.bay.high),
-            count: usize::try_from(counted.new).unwrap_or(0),
-            twice_share: Length::um(count::twice_share(&counted.bay)),
-            class: classes_before + member.class,
-            mirrored: member.turned != ready.turned,
-        })
-        .collect();
-    if ready.turned {
-        counts.reverse();
-    }
-    counts
-}
-
-fn margin_remarks(stretch: &Stretch, pattern: &Laid, rule: &SpacingRule, remarks: &mut Vec<Remark>) {
-    let (Some(first), Some(last)) = (pattern.holes.first(), pattern.holes.last()) else { return };
-    let range = rule.least_margin..=rule.greatest_margin;
-    for (end, kind, margin) in [
-        (WhichEnd::Start, stretch.start_kind, first.chainage - stretch.start),
-        (WhichEnd::Finish, stretch.end_kind, stretch.end - last.chainage),
-    ] {
-        if !range.contains(&margin) {
-            remarks.push(Remark::MarginOutOfRange { end, kind, margin });
-        }
-    }
-}
-
-/// Fixed holes that are too near each other are remarked on already; this finds those too near a new hole.
-fn spacing_remarks(pattern: &Laid, rule: &SpacingRule, remarks: &mut Vec<Remark>) {
-    for pair in pattern.holes.windows(2) {
-        let planned = pair.iter().any(|hole| hole.origin == HoleOrigin::Planned);
-        if planned && pair[1].chainage - pair[0].chainage < rule.least_spacing {
-            remarks.push(Remark::TooClose { first: pair[0].chainage, second: pair[1].chainage });
-        }
-    }
 }
