@@ -1,6 +1,6 @@
 //! The count rule against the plainest way of counting: try every number and keep the nearest mean.
 //!
-//! Source of the rule: the design's section on the layout of points, restated here in exact fractions.
+//! The rule is the project's own (`plan::layout`), restated here in exact fractions.
 
 mod layout_cases;
 

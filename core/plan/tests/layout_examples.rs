@@ -188,3 +188,37 @@ fn girth_offsets_are_arcs() {
     assert_eq!(girth_offset(od, Degrees::new(-45.0)), Length::um(-18_967));
     assert_eq!(girth_offset(od, Degrees::new(0.0)), Length::ZERO);
 }
+
+#[test]
+fn rounding_never_passes_the_greatest_margin() {
+    // 2 holes; 1400 - 1000 leaves 200 at each end, but at most 137.3 is allowed. The grid's 137.5 would be too much.
+    let mut rule = rule_of_300();
+    (rule.target, rule.greatest_margin) = (Length::mm(1000), Length::um(137_300));
+    let layout = laid(&with_posts(1400, &[], 0), &rule);
+    assert_eq!(chainages(&layout.pattern), [137.0, 1263.0]);
+    // An end bay beside a post keeps to it as well.
+    let layout = laid(&with_posts(4000, &[1900], 30), &rule);
+    assert!(layout.remarks.is_empty(), "{:?}", layout.remarks);
+}
+
+#[test]
+fn bays_off_the_grid_are_spaced_to_the_micrometre() {
+    // Posts of 68.25 and bays of 1032: no two bays lie alike on the grid, so none is rounded to it. Each inner bay and
+    // post together are 1100.25, four gaps of 275.0625.
+    let mut stretch = straight(Length::ZERO, Length::um(5_400_000));
+    let mut at = Length::mm(1000);
+    for _ in 0..4 {
+        let to = at + Length::um(68_250);
+        stretch.keep_clears.push(layout_cases::post(at, to));
+        at = to + Length::mm(1032);
+    }
+    let layout = laid(&stretch, &rule_of_300());
+    let inner = Length::um(1_068_250)..=Length::um(4_300_750);
+    let holes: Vec<Length> =
+        layout.pattern.holes.iter().map(|hole| hole.chainage).filter(|at| inner.contains(at)).collect();
+    assert_eq!(holes.len(), 12);
+    for pair in holes.windows(2) {
+        let off = pair[1] - pair[0] - Length::um(275_062);
+        assert!(off.abs() <= Length::um(2), "{} after {}", pair[1], pair[0]);
+    }
+}

@@ -14,6 +14,12 @@ use plan::layout::{Laid, SpacingRule, Stretch, StretchLayout};
 use proptest::prelude::*;
 use units::Length;
 
+/// Bays, each with whether it is turned round.
+type Members = Vec<(usize, bool)>;
+
+/// A change of margins: bays with what happens to their two margins.
+type Way = Vec<(usize, f64, f64)>;
+
 /// Micrometres.
 fn rule(target: i64, margins: (i64, i64)) -> SpacingRule {
     SpacingRule {
@@ -90,7 +96,7 @@ fn likeness(bays: &[i64], posts: &[i64], i: usize) -> (Vec<i64>, bool) {
 fn even_pattern_by_trying(bays: &[i64], posts: &[i64], counts: &[usize], target: i64, range: (i64, i64)) -> f64 {
     let last = bays.len() - 1;
     // The bays that share margins, told from lengths and the posts beside; both margins of an inner bay are one.
-    let mut free: Vec<(Vec<(usize, bool)>, Vec<(i32, i32)>)> = Vec::new();
+    let mut free: Vec<(Members, Vec<(i32, i32)>)> = Vec::new();
     let mut known: BTreeMap<Vec<i64>, usize> = BTreeMap::new();
     let alone = bays.len() == 1;
     for (i, length) in bays.iter().enumerate() {
@@ -177,7 +183,7 @@ fn even_spacing_by_trying(
 /// are free, each a list of bays with what happens to their two margins. All their combinations with factors -1, 0 and 1
 /// are tried: where the conditions are sums of two unknowns, the edges of what is allowed run in such directions, and a
 /// convex sum of squares that no edge lessens is least. Returns the squares gained.
-fn gain_by_changing(case: &Case<'_>, ways: &[Vec<(usize, f64, f64)>], allowed: f64) -> f64 {
+fn gain_by_changing(case: &Case<'_>, ways: &[Way], allowed: f64) -> f64 {
     let start = case.squares(&case.margins);
     let mut gain = 0.0_f64;
     for size in [5.0, 40.0, 300.0] {
@@ -246,7 +252,7 @@ impl Case<'_> {
 
 /// Rounding a margin to a micrometre changes a gap by up to one, and the layout may have used the widening by half a
 /// micrometre: a gain that such a change explains is none.
-fn check_least(case: &Case<'_>, ways: &[Vec<(usize, f64, f64)>], laid: &Laid) -> Result<(), TestCaseError> {
+fn check_least(case: &Case<'_>, ways: &[Way], laid: &Laid) -> Result<(), TestCaseError> {
     let Some(gaps) = laid.figures.gaps else { return Ok(()) };
     let gain = gain_by_changing(case, ways, laid.least_worst.to_um() as f64);
     let noise = 4.0 * (gaps.count as f64) * (gaps.worst_departure.to_um() as f64 + 1.0);
@@ -255,7 +261,7 @@ fn check_least(case: &Case<'_>, ways: &[Vec<(usize, f64, f64)>], laid: &Laid) ->
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 500, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn no_even_pattern_departs_less(
@@ -304,7 +310,7 @@ proptest! {
         let counts = counts(&layout);
         prop_assume!(counts[0] > 0 && counts[last] > 0);
         // What is free: both margins together of each kind of inner bay, each margin of each kind of end bay.
-        let mut ways: BTreeMap<(Vec<i64>, usize), Vec<(usize, f64, f64)>> = BTreeMap::new();
+        let mut ways: BTreeMap<(Vec<i64>, usize), Way> = BTreeMap::new();
         for (i, count) in counts.iter().enumerate() {
             let (name, turned) = likeness(&bays, &posts, i);
             let (a, b) = if turned { ((0.0, 1.0), (1.0, 0.0)) } else { ((1.0, 0.0), (0.0, 1.0)) };

@@ -1,16 +1,22 @@
 //! The layout of point luminaires: hole centres on straight stretches of rail at a wanted spacing.
 //!
 //! 1. A stretch is divided into bays, the free lengths between keep-clear lengths (`bays`).
-//! 2. Each bay gets its count (`count`).
+//! 2. Each bay gets its count, the number whose mean spacing is nearest the target (`count`). The mean is the length of
+//!    rail that the bay serves, divided by its holes: from the middle of the post at one side to the middle of the post at
+//!    the other, since people look along the rail and see the gap across a post like any other; at an end, from half the
+//!    target beyond the preferred margin. Posts every 1,100 mm at a target of 300 mm so get 4 holes a bay, at 275 mm across
+//!    every post. Ties go to the greater count.
 //! 3. The **even pattern**, which is the plan: equal bays have equal patterns mirrored about their middle, bays at the
 //!    two ends of a stretch mirror each other where they are equal, and stretches laid out together share patterns.
 //!    Within that the worst departure of any gap from the target is least, gaps across a post included; among those
 //!    layouts the sum of squared departures is least; among those the end margins are nearest to what is preferred,
 //!    and a stretch that is its own mirror image has a layout that is (`pattern`, `problem`, `squares`).
-//! 4. **Even spacing**, the alternative where the even pattern does not reach the target everywhere: the same counts, the
-//!    same two aims, but every bay free to differ.
+//! 4. **Even spacing**, the alternative where the even pattern does not reach the target everywhere: the same counts (so
+//!    that both answers need the same parts), the same two aims, but every bay free to differ.
 //! 5. Positions are rounded to the grid without breaking equality, mirror or any bound (`place`), and the figures told
 //!    from the rounded positions (`figures`).
+//!
+//! Fixed holes divide a bay: the pattern fills in on both sides, and each part is counted on its own.
 //!
 //! A stretch is always worked out in the same one of its two reading directions, so a mirrored stretch has exactly the
 //! mirrored layout wherever its positions lie on the same grid.
