@@ -51,6 +51,12 @@ pub fn mm(length: Length) -> String {
     grouped(&decimals(length.to_mm(), 0))
 }
 
+/// A length in millimetres to the tenth where it is not whole: gaps and departures.
+#[must_use]
+pub fn tenths_mm(length: Length) -> String {
+    grouped(&at_most(length.to_mm(), 1))
+}
+
 /// A length in millimetres with the decimals that it has, at most two: diameters, walls.
 #[must_use]
 pub fn fine_mm(length: Length) -> String {

@@ -44,6 +44,7 @@ pub enum Cell {
     /// Words or a printed figure.
     Words(String),
     /// A verdict, shown by shape and word.
+    #[cfg_attr(not(feature = "pdf"), expect(dead_code, reason = "only sheets draw shapes"))]
     Verdict(Verdict),
 }
 

@@ -1,10 +1,9 @@
 //! One word for one thing on every paper: plain words for the survey's and the plan's values.
 
 use plan::document::{CableKind, PatternKind, Quantity};
-use survey::{
-    Bend, Feature, FeatureKind, Figure, Finding, HoleUse, JointKind, Material, Plane, PostKind, Profile, Subject,
-    Survey, Tube, Verdict,
-};
+#[cfg(feature = "pdf")]
+use survey::{Bend, FeatureKind, HoleUse, JointKind, Plane, PostKind};
+use survey::{Feature, Figure, Finding, Material, Profile, Subject, Survey, Tube, Verdict};
 
 use crate::figures;
 
@@ -187,6 +186,7 @@ fn material(material: &Material) -> &str {
 }
 
 /// A bend in two words.
+#[cfg(feature = "pdf")]
 #[must_use]
 pub fn bend(bend: &Bend) -> String {
     let way = match bend.plane {
@@ -199,6 +199,7 @@ pub fn bend(bend: &Bend) -> String {
 }
 
 /// A feature in a few words.
+#[cfg(feature = "pdf")]
 #[must_use]
 pub fn feature(kind: &FeatureKind) -> String {
     match kind {

@@ -6,7 +6,8 @@ use crate::{PaperInput, schedules};
 pub fn luminaires(input: &PaperInput) -> Sheet {
     let mut sheet = Sheet::new(&["rail", "luminaire", "part", "start_mm", "end_mm", "fixed", "least_volts"]);
     for rail in &input.plan.rails {
-        for (lamp, (_, volts, _)) in rail.luminaires.iter().zip(schedules::luminaire_volts(input, rail)) {
+        let volts = schedules::least_volts(input, rail);
+        for lamp in &rail.luminaires {
             sheet.row([
                 words(rail.id.as_str()),
                 words(&lamp.id),
@@ -14,7 +15,7 @@ pub fn luminaires(input: &PaperInput) -> Sheet {
                 figure(lamp.start.to_mm()),
                 figure(lamp.end.to_mm()),
                 if lamp.fixed { "yes" } else { "no" }.to_owned(),
-                maybe(volts),
+                maybe(volts.get(lamp.id.as_str()).copied()),
             ]);
         }
     }

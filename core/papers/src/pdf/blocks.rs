@@ -40,8 +40,8 @@ pub fn heading(words: &str, start: Start) -> Value {
 }
 
 /// A smaller heading within one subject.
-pub fn subheading(words: &str) -> Value {
-    dict([("kind", name("subheading")), ("text", text(words))])
+pub fn subheading(words: &str, start: Start) -> Value {
+    dict([("kind", name("subheading")), ("text", text(words)), ("fresh", (start == Start::NewSheet).into_value())])
 }
 
 /// Running words.

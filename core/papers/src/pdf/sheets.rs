@@ -1,6 +1,6 @@
 //! What stands on the sheets of the PDF, in order.
 
-use plan::document::RailPlan;
+use plan::document::{PatternFigures, RailPlan};
 use survey::Verdict;
 use typst::foundations::Value;
 
@@ -9,6 +9,9 @@ use crate::cautions::{CAUTIONS, DISCLAIMER};
 use crate::rail_sheet::{legend, rail_sheet};
 use crate::table::Table;
 use crate::{PaperInput, figures, schedules, wording};
+
+/// Rows of a schedule that may share a sheet with the drawing.
+const SHORT: usize = 24;
 
 /// Every block of the paper.
 pub fn all(input: &PaperInput) -> Vec<Value> {
@@ -69,9 +72,9 @@ fn title(out: &mut Vec<Value>, input: &PaperInput) {
         }
         out.push(blocks::notice(Loud::Stop, "What stops this job", lines));
     }
-    out.push(blocks::subheading("Rails"));
+    out.push(blocks::subheading("Rails", Start::Below));
     schedule(out, &schedules::summary(input), "The brief names no rail, so nothing is laid out.");
-    out.push(blocks::subheading("Cautions"));
+    out.push(blocks::subheading("Cautions", Start::Below));
     let lines = CAUTIONS.iter().map(|caution| caution.full);
     out.push(blocks::notice(Loud::Care, DISCLAIMER, lines));
 }
@@ -93,7 +96,10 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
             ),
         ));
     }
-    facts.push(("Layout", layout_words(rail)));
+    facts.push(("Layout", rail.pattern.as_ref().map_or_else(nothing, |pattern| layout_words(rail, pattern))));
+    for other in &rail.alternatives {
+        facts.push(("Alternative", layout_words(rail, &other.figures)));
+    }
     facts.push(("Drawing", sheet.scale));
     out.push(blocks::facts(&facts));
     if !rail.not_ready.is_empty() {
@@ -101,12 +107,14 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
         out.push(blocks::notice(Loud::Stop, "NOT READY TO DRILL: no hole is dimensioned on this sheet, because", reasons));
     }
     out.push(blocks::drawing(&legend(crate::rail_sheet::WIDTH_MM)));
-    for strip in &sheet.strips {
-        out.push(blocks::drawing(strip));
+    for drawing in sheet.strips.iter().chain(&sheet.volts) {
+        out.push(blocks::drawing(drawing));
     }
     let drilling = schedules::drilling(input, &rail.id);
     if rail.not_ready.is_empty() && !drilling.rows.is_empty() {
-        out.push(blocks::subheading(&format!("Drilling schedule, rail {name}")));
+        // A long schedule gets a sheet of its own, which is the one that goes to the drill.
+        let start = if drilling.rows.len() > SHORT { Start::NewSheet } else { Start::Below };
+        out.push(blocks::subheading(&format!("Drilling schedule, rail {name}"), start));
         out.push(blocks::words(
             "Measure every hole from the datum; use the straight's own mark as a check. Spacing is for proving only. \
              Around: along the tube's girth from the line of its underside towards the walked side.",
@@ -116,49 +124,50 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
     if let Some(surveyed) = surveyed {
         let features = schedules::features(surveyed);
         if !features.rows.is_empty() {
-            out.push(blocks::subheading(&format!("Bends and features, rail {name}")));
-            out.push(blocks::table(&features, Across::Sheet));
+            out.push(blocks::subheading(&format!("Bends and features, rail {name}"), Start::Below));
+            out.push(blocks::table(&features, Across::Halves));
         }
     }
 }
 
-fn layout_words(rail: &RailPlan) -> String {
-    let Some(pattern) = &rail.pattern else {
-        return "nothing is laid out on this rail".to_owned();
-    };
+fn nothing() -> String {
+    "nothing is laid out on this rail".to_owned()
+}
+
+fn layout_words(rail: &RailPlan, pattern: &PatternFigures) -> String {
     let mut parts = vec![format!("{} luminaires, {}", pattern.count, wording::pattern(pattern.kind))];
     if let Some(target) = rail.target {
         parts.push(format!("target spacing {} mm", figures::mm(target)));
     }
     if let (Some(least), Some(greatest)) = (pattern.least_gap, pattern.greatest_gap) {
-        parts.push(format!("reached {} to {} mm", figures::mm(least), figures::mm(greatest)));
+        parts.push(format!("reached {} to {} mm", figures::tenths_mm(least), figures::tenths_mm(greatest)));
     }
-    parts.push(format!("worst departure {} mm", figures::mm(pattern.worst_departure)));
+    parts.push(format!("worst departure {} mm", figures::tenths_mm(pattern.worst_departure)));
     parts.join(", ")
 }
 
 fn feeds(out: &mut Vec<Value>, input: &PaperInput) {
     out.push(blocks::heading("Drivers and circuits", Start::NewSheet));
-    out.push(blocks::subheading("Drivers"));
+    out.push(blocks::subheading("Drivers", Start::Below));
     schedule(out, &schedules::drivers(input), "No driver is needed.");
-    out.push(blocks::subheading("Circuits, worst case: low end of the source, warm conductors, all at full output"));
+    out.push(blocks::subheading("Circuits, worst case: low end of the source, warm conductors, all at full output", Start::Below));
     schedule(out, &schedules::circuits(input), "There is no circuit.");
     out.push(blocks::words(
         "Least: volts at the worst lamp. It must stay above both limits, that of the drop rule and that of the lamp.",
     ));
     out.push(blocks::heading("Cable schedule", Start::NewSheet));
     schedule(out, &schedules::cables(input), "There is no cable.");
-    out.push(blocks::subheading("Cut list over reels"));
+    out.push(blocks::subheading("Cut list over reels", Start::Below));
     schedule(out, &schedules::reels(input), "Nothing is cut from a reel.");
 }
 
 fn ordering(out: &mut Vec<Value>, input: &PaperInput) {
     out.push(blocks::heading("Parts, controls, tests", Start::NewSheet));
-    out.push(blocks::subheading("Parts"));
+    out.push(blocks::subheading("Parts", Start::Below));
     schedule(out, &schedules::parts(input), "No part is needed.");
-    out.push(blocks::subheading("Controls"));
+    out.push(blocks::subheading("Controls", Start::Below));
     schedule(out, &schedules::controls(input), "No control device is planned.");
-    out.push(blocks::subheading("Tests"));
+    out.push(blocks::subheading("Tests", Start::Below));
     schedule(out, &schedules::tests(input), "There is nothing to test.");
 }
 

@@ -6,6 +6,8 @@ use typst::foundations::Bytes;
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 
+use crate::text::is_invisible;
+
 /// Family names in the order in which the paper asks for them.
 pub const FAMILIES: [&str; 3] = [
     "Atkinson Hyperlegible Next",
@@ -68,19 +70,13 @@ pub fn printable(text: &str) -> String {
     for letter in text.chars() {
         if matches!(letter, '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}') {
             out.push(' ');
-        } else if !is_invisible(letter) && faces.can_print(letter) {
+        } else if !letter.is_control() && !is_invisible(letter) && faces.can_print(letter) {
             out.push(letter);
         } else {
             out.push_str(&format!("[U+{:04X}]", u32::from(letter)));
         }
     }
     out
-}
-
-/// Controls, direction overrides and zero-width characters could hide or reorder what a drawing says.
-fn is_invisible(letter: char) -> bool {
-    letter.is_control()
-        || matches!(letter, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}' | '\u{FFF9}'..='\u{FFFB}')
 }
 
 #[cfg(test)]

@@ -9,7 +9,6 @@ use crate::{PaperInput, figures, wording};
 
 const SIZE: f64 = 7.0;
 const SMALL: f64 = 6.5;
-const BOX_MM: f64 = 8.2;
 const PAD: f64 = 1.6;
 
 /// One driver at one way in.
@@ -88,34 +87,53 @@ pub fn draw(sheet: &mut Drawing, feeds: &[Feed], tube_foot: f64, names_foot: f64
         return names_foot + 1.5;
     }
     let gap = 3.0;
-    // Boxes share the sheet's width: where they are many, words are shortened until all fit side by side.
-    let share = (width - gap * (feeds.len() as f64 - 1.0)) / feeds.len() as f64;
-    let most = if feeds.len() == 1 { width } else { share.max(width / feeds.len() as f64 * 0.9).min(95.0) };
-    let boxes: Vec<(Feed, f64)> = feeds
-        .iter()
-        .map(|feed| {
-            let title = shortened(&feed.title, SIZE, most - 2.0 * PAD);
-            let detail = shortened(&feed.detail, SMALL, most - 2.0 * PAD);
-            let wide = width_of(&title, SIZE).max(width_of(&detail, SMALL)) + 2.0 * PAD;
-            (Feed { x: feed.x, title, detail }, wide)
-        })
-        .collect();
+    // Boxes share the sheet's width: where they are many, words go to a second line and are shortened until all fit.
+    let most = ((width - gap * (feeds.len() as f64 - 1.0)) / feeds.len() as f64).min(110.0);
+    let lines = if feeds.iter().all(|feed| one_line(feed) <= most) { Lines::One } else { Lines::Two };
+    let boxes: Vec<(Feed, f64)> = feeds.iter().map(|feed| fitted(feed, most, lines)).collect();
     let wishes: Vec<(f64, f64)> = boxes.iter().map(|(feed, wide)| (feed.x, *wide)).collect();
     let Some(middles) = labels::spread(&wishes, gap, width) else {
-        sheet.words((0.0, names_foot + 3.0), Anchor::Start, SMALL, Ink::Power, "feeds: see the schedules of drivers and cables");
+        let words = "feeds: see the schedules of drivers and cables";
+        sheet.words((0.0, names_foot + 3.0), Anchor::Start, SMALL, Ink::Power, words);
         return names_foot + 5.0;
     };
-    let knee = names_foot + 1.5;
-    let top = knee + 3.5;
+    let (knee, high) = (names_foot + 1.0, if lines == Lines::One { 5.0 } else { 8.2 });
+    let top = knee + 2.5;
     for ((feed, wide), middle) in boxes.iter().zip(middles) {
+        let left = middle - wide / 2.0;
         // A box that did not have to move far is met straight from above.
-        let met = feed.x.clamp(middle - wide / 2.0 + 1.0, middle + wide / 2.0 - 1.0);
+        let met = feed.x.clamp(left + 1.0, left + wide - 1.0);
         sheet.line((feed.x, tube_foot + 2.4), (feed.x, knee), Ink::Power, 0.5);
         sheet.line((feed.x, knee), (met, top), Ink::Power, 0.5);
-        let left = middle - wide / 2.0;
-        sheet.oblong((left, top), (*wide, BOX_MM), Ink::White, Ink::Power, Dash::Solid);
+        sheet.oblong((left, top), (*wide, high), Ink::White, Ink::Power, Dash::Solid);
         sheet.bold((left + PAD, top + 3.3), Anchor::Start, SIZE, Ink::Power, feed.title.clone());
-        sheet.words((left + PAD, top + 6.8), Anchor::Start, SMALL, Ink::Existing, feed.detail.clone());
+        let detail = match lines {
+            Lines::One => (left + PAD + width_of(&feed.title, SIZE) + PAD, top + 3.3),
+            Lines::Two => (left + PAD, top + 6.8),
+        };
+        sheet.words(detail, Anchor::Start, SMALL, Ink::Existing, feed.detail.clone());
     }
-    top + BOX_MM + 1.5
+    top + high + 1.0
+}
+
+/// How the words of a box stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Lines {
+    One,
+    Two,
+}
+
+fn one_line(feed: &Feed) -> f64 {
+    width_of(&feed.title, SIZE) + width_of(&feed.detail, SMALL) + 3.0 * PAD
+}
+
+/// The words that fit, with the width of their box.
+fn fitted(feed: &Feed, most: f64, lines: Lines) -> (Feed, f64) {
+    if lines == Lines::One {
+        return (feed.clone(), one_line(feed));
+    }
+    let title = shortened(&feed.title, SIZE, most - 2.0 * PAD);
+    let detail = shortened(&feed.detail, SMALL, most - 2.0 * PAD);
+    let wide = width_of(&title, SIZE).max(width_of(&detail, SMALL)) + 2.0 * PAD;
+    (Feed { x: feed.x, title, detail }, wide)
 }

@@ -3,7 +3,7 @@
 use units::Length;
 
 /// Width of a strip on the sheet, millimetres.
-pub const STRIP_MM: f64 = 262.0;
+pub const STRIP_MM: f64 = 256.0;
 
 /// Reduction scales along the rail (ISO 5455 recommends 1, 2, 5 and their tenfolds; from memory).
 const REDUCTIONS: [i64; 6] = [5, 10, 20, 50, 100, 200];
@@ -57,7 +57,7 @@ mod tests {
 
     #[test]
     fn strips_cover_the_rail_and_fit_the_sheet() {
-        for mm in [0, 1, 900, 2_400, 13_100, 13_101, 40_000, 61_300, 78_600, 78_601, 1_000_000] {
+        for mm in [0, 1, 900, 2_400, 12_800, 12_801, 40_000, 61_300, 76_800, 76_801, 1_000_000] {
             let length = Length::mm(mm);
             let cut = cut(length);
             assert_eq!(cut.strips[0].0, Length::ZERO);

@@ -10,15 +10,15 @@ use crate::drawing::{Anchor, Dash, Drawing, Ink, Mark, height_of, shortened, wid
 use crate::{PaperInput, figures, wording};
 
 /// Room left and right of a strip, so that words at its ends stay on the sheet.
-pub const SIDE_MM: f64 = 5.0;
+pub const SIDE_MM: f64 = 8.0;
 /// Height of the tube as drawn.
 pub const TUBE_MM: f64 = 6.0;
 
 const SMALL: f64 = 6.5;
 const RULER_Y: f64 = 5.0;
-const DIMENSION_FOOT_Y: f64 = 18.5;
-const TUBE_Y: f64 = 20.5;
-const POST_FOOT_Y: f64 = TUBE_Y + TUBE_MM + 7.0;
+const DIMENSION_FOOT_Y: f64 = 17.0;
+const TUBE_Y: f64 = 19.0;
+const POST_FOOT_Y: f64 = TUBE_Y + TUBE_MM + 5.0;
 const ROW_MM: f64 = 3.2;
 const ROWS: usize = 4;
 
@@ -107,7 +107,7 @@ impl Strip<'_> {
         for (cut, x) in [(self.start, from), (self.end, to)] {
             if cut > Length::ZERO && cut < self.rail.length {
                 // A cut of the sheet is no end of the rail, so its outline stays open there.
-                let (top, foot) = ((x, TUBE_Y - 2.0), (x, TUBE_Y + TUBE_MM + 2.0));
+                let (top, foot) = ((x, TUBE_Y - 0.6), (x, TUBE_Y + TUBE_MM + 0.6));
                 sheet.line(top, foot, Ink::White, 1.4);
                 sheet.marks.push(Mark::Line { from: top, to: foot, ink: Ink::Soft, width: 0.25, dash: Dash::Dashed });
             }
@@ -243,7 +243,9 @@ impl Strip<'_> {
             let baseline = top + ROW_MM * (spot.row as f64 + 1.0) - 0.8;
             let is_fed = lines.iter().any(|line| (line - name.x).abs() < 0.01);
             if !is_fed {
-                sheet.line((name.x, TUBE_Y + TUBE_MM + 2.6), (name.x, baseline), Ink::Soft, 0.12);
+                let is_under = spot.left < name.x && name.x < spot.right;
+                let foot = if is_under { baseline - height_of(SMALL) - 0.4 } else { baseline };
+                sheet.line((name.x, TUBE_Y + TUBE_MM + 2.6), (name.x, foot), Ink::Soft, 0.12);
             }
             sheet.words((spot.left, baseline), Anchor::Start, SMALL, Ink::Existing, name.text.clone());
         }

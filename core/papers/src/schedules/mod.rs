@@ -2,17 +2,23 @@
 
 mod cables;
 mod circuits;
+#[cfg(feature = "pdf")]
 mod drilling;
+#[cfg(feature = "pdf")]
 mod findings;
 mod parts;
 mod rails;
 
 pub use cables::{cables, reels};
 pub use circuits::{circuits, drivers};
+#[cfg(feature = "pdf")]
 pub use drilling::drilling;
+#[cfg(feature = "pdf")]
 pub use findings::findings;
 pub use parts::{controls, parts, tests};
-pub use rails::{features, luminaire_volts, patterns, summary};
+#[cfg(feature = "pdf")]
+pub use rails::features;
+pub use rails::{least_volts, patterns, summary};
 
 use units::{Amps, Length, Volts};
 

@@ -1,6 +1,9 @@
 //! What was laid out on each rail, and the features that the layout keeps clear of.
 
+use std::collections::BTreeMap;
+
 use plan::document::{PatternFigures, RailPlan};
+#[cfg(feature = "pdf")]
 use survey::{Passage, Piece, Rail};
 use units::Length;
 
@@ -32,13 +35,17 @@ pub fn summary(input: &PaperInput) -> Table {
             rail.luminaires.len().to_string().into(),
             length(rail.target).into(),
             mean(pattern).into(),
-            length(pattern.and_then(|p| p.least_gap)).into(),
-            length(pattern.and_then(|p| p.greatest_gap)).into(),
-            length(pattern.map(|p| p.worst_departure)).into(),
+            gap(pattern.and_then(|p| p.least_gap)).into(),
+            gap(pattern.and_then(|p| p.greatest_gap)).into(),
+            gap(pattern.map(|p| p.worst_departure)).into(),
             readiness(rail).into(),
         ]);
     }
     table
+}
+
+fn gap(value: Option<Length>) -> String {
+    value.map_or_else(|| figures::NONE.to_owned(), figures::tenths_mm)
 }
 
 fn mean(pattern: Option<&PatternFigures>) -> String {
@@ -78,9 +85,9 @@ pub fn patterns(rail: &RailPlan) -> Table {
             format!("{} ({standing})", wording::pattern(pattern.kind)).into(),
             pattern.count.to_string().into(),
             mean(Some(pattern)).into(),
-            length(pattern.least_gap).into(),
-            length(pattern.greatest_gap).into(),
-            figures::mm(pattern.worst_departure).into(),
+            gap(pattern.least_gap).into(),
+            gap(pattern.greatest_gap).into(),
+            gap(Some(pattern.worst_departure)).into(),
             length(pattern.worst_at).into(),
         ]);
     }
@@ -88,15 +95,16 @@ pub fn patterns(rail: &RailPlan) -> Table {
 }
 
 /// Bends and features of a surveyed rail by chainage.
+#[cfg(feature = "pdf")]
 #[must_use]
 pub fn features(rail: &Rail) -> Table {
     let mut table = Table::new(vec![
         Column::figures("From datum", "mm"),
-        Column::words("What", 28),
+        Column::words("What", 18),
         Column::figures("Along rail", "mm"),
         Column::figures("Keep clear", "mm"),
-        Column::words("Bore", 20),
-        Column::words("Name, note", 40),
+        Column::words("Bore", 14),
+        Column::words("Name, note", 20),
     ]);
     let mut rows: Vec<(Length, u8, [String; 6])> = Vec::new();
     for placed in rail.placed_pieces() {
@@ -138,6 +146,7 @@ pub fn features(rail: &Rail) -> Table {
     table
 }
 
+#[cfg(feature = "pdf")]
 fn passage(passage: &Passage) -> String {
     match passage {
         Passage::Unknown => "not looked at".to_owned(),
@@ -147,10 +156,10 @@ fn passage(passage: &Passage) -> String {
     }
 }
 
-/// Worst-case volts at every luminaire of a rail, as the circuits give them, in order of the plan's luminaires.
+/// Worst-case volts at every luminaire of a rail that a circuit solves; of several channels the least.
 #[must_use]
-pub fn luminaire_volts(input: &PaperInput, rail: &RailPlan) -> Vec<(Length, Option<f64>, String)> {
-    let mut least: std::collections::BTreeMap<&str, f64> = std::collections::BTreeMap::new();
+pub fn least_volts<'a>(input: &PaperInput<'a>, rail: &RailPlan) -> BTreeMap<&'a str, f64> {
+    let mut least: BTreeMap<&str, f64> = BTreeMap::new();
     for circuit in input.circuits_of(&rail.id) {
         for load in &circuit.loads {
             if let Some(volts) = load.volts {
@@ -159,8 +168,5 @@ pub fn luminaire_volts(input: &PaperInput, rail: &RailPlan) -> Vec<(Length, Opti
             }
         }
     }
-    rail.luminaires
-        .iter()
-        .map(|lamp| (lamp.start, least.get(lamp.id.as_str()).copied(), lamp.id.clone()))
-        .collect()
+    least
 }

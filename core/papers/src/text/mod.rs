@@ -3,7 +3,9 @@
 mod columns;
 mod rail_line;
 
-pub use columns::{is_invisible, plain};
+#[cfg(feature = "pdf")]
+pub use columns::is_invisible;
+use columns::plain;
 
 use plan::document::RailPlan;
 use survey::{Finding, Verdict};

@@ -451,39 +451,60 @@ pub const HOSTILE: [&str; 10] = [
     "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
 ];
 
-/// The full sample with one hostile text in every place where people's words go.
-pub fn hostile(text: &str) -> Sample {
+/// Two short rails, one of them not ready: enough to draw one of everything quickly.
+pub fn short() -> Sample {
     let mut sample = full();
-    let long = text.to_owned();
-    sample.survey.site.label = long.clone();
-    sample.survey.site.address = long.clone();
-    sample.catalogue.label = long.clone();
+    sample.survey.rails.clear();
+    let plan = &mut sample.plan;
+    plan.rails.clear();
+    plan.drivers.clear();
+    plan.circuits.clear();
+    plan.cables.clear();
+    plan.drilling.clear();
+    add_rail(&mut sample, "A", "Stair, lower flight", 4_200, None, true);
+    add_rail(&mut sample, "D", "Deck edge", 8_600, Some(3_000), false);
+    sample
+}
+
+/// The short sample with hostile texts in every place where people's words go, each text in its turn.
+pub fn hostile(texts: &[&str]) -> Sample {
+    let mut sample = short();
+    let mut turn = texts.iter().cycle();
+    let mut next = || (*turn.next().expect("at least one text")).to_owned();
+    sample.survey.site.label = next();
+    sample.survey.site.address = next();
+    sample.catalogue.label = next();
     for rail in &mut sample.survey.rails {
-        rail.label = long.clone();
-        rail.datum.end = long.clone();
-        rail.tube.finish = Some(long.clone());
+        rail.label = next();
+        rail.datum.end = next();
+        rail.tube.finish = Some(next());
         for feature in &mut rail.features {
-            feature.label = long.clone();
-            feature.note = long.clone();
+            feature.label = next();
+            feature.note = next();
         }
     }
     for rail in &mut sample.plan.rails {
-        rail.label = long.clone();
-        rail.not_ready = rail.not_ready.iter().map(|_| long.clone()).collect();
+        rail.label = next();
+        rail.not_ready = rail.not_ready.iter().map(|_| next()).collect();
     }
     for cable in &mut sample.plan.cables {
-        cable.from = long.clone();
-        cable.connectors = long.clone();
+        cable.from = next();
+        cable.connectors = next();
     }
     for part in &mut sample.plan.parts {
-        part.description = long.clone();
+        part.description = next();
+        part.part = next();
     }
     for finding in &mut sample.findings {
-        finding.message = long.clone();
-        finding.advice = long.clone();
-        finding.measured = Some(Figure::Words(long.clone()));
+        finding.message = next();
+        finding.advice = next();
+        finding.measured = Some(Figure::Words(next()));
     }
-    sample.plan.drivers[0].part = long.clone();
-    sample.plan.drivers[0].id = long;
+    sample.plan.drivers[0].part = next();
+    let driver = next();
+    for circuit in sample.plan.circuits.iter_mut().filter(|circuit| circuit.driver == "D1") {
+        circuit.driver.clone_from(&driver);
+    }
+    sample.plan.drivers[0].id = driver;
     sample
 }
