@@ -60,6 +60,7 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
         hold_back(draft);
     }
     findings.extend(zones::mixed_voltages(&inputs, &drafts));
+    findings.extend(zones::unplanned_controls(&inputs, &drafts));
 
     let cables = cable_schedule(&inputs, &drafts, &powered);
     let (reels, said) = reels(&inputs.catalogue, &cables.cuts);

@@ -7,6 +7,7 @@ use units::Length;
 
 use super::canonical::Inputs;
 use super::draft::{HoleDraft, RailDraft};
+use super::feeding::channels;
 use super::remarks::layout_findings;
 use super::say::{say, with_figures};
 use super::selection::{ChosenPoint, choose_point};
@@ -52,6 +53,9 @@ fn draft<'a>(inputs: &'a Inputs, rail: &'a survey::Rail, brief: &'a RailBrief) -
     if points_wanted(rail, brief, &mut findings) && spacing_given(rail, brief, &mut findings) {
         let (found, said) = choose_point(rail, brief, exposure, &inputs.catalogue);
         findings.extend(said);
+        if found.is_some_and(|found| channels(found) > 1) {
+            findings.push(no_decoder(rail));
+        }
         chosen = found;
     }
     let plan = RailPlan {
@@ -67,6 +71,18 @@ fn draft<'a>(inputs: &'a Inputs, rail: &'a survey::Rail, brief: &'a RailBrief) -
         objective: Objective::default(),
     };
     RailDraft { rail, brief, exposure, chosen, plan, holes: vec![], findings }
+}
+
+/// A colour that can be set needs a decoder, which belongs to the controls.
+fn no_decoder(rail: &survey::Rail) -> Finding {
+    say(
+        Verdict::NotEvaluated,
+        "decoder-planned",
+        Subject::Rail(rail.id.clone()),
+        "a decoder stands between driver and chain where the colour can be set, and this release does not plan one \
+         yet; the chain is reckoned as if every channel left the driver without a drop in the decoder",
+        "choose a decoder by hand for the current of each channel, and take its drop off the volts given here",
+    )
 }
 
 /// Whether a rail gets points, or else why not.

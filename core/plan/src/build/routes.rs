@@ -9,8 +9,9 @@ use units::Length;
 
 /// The routes of a site as a graph: mains points, driver places and ways in are its nodes.
 ///
-/// A cable may follow several routes that meet at a node. A route known to be shut is no edge; one that is only taken
-/// for open is, and holds the drilling papers back. A route runs either way.
+/// A cable may follow several routes that meet at a way in or a driver place; it ends at a mains point and never passes
+/// one, so that no extra-low-voltage lead is drawn through a mains enclosure. A route known to be shut is no edge; one
+/// that is only taken for open is, and holds the drilling papers back. A route runs either way.
 pub(crate) struct Network<'a> {
     edges: BTreeMap<&'a RouteEnd, Vec<(&'a Route, &'a RouteEnd)>>,
 }
@@ -45,7 +46,8 @@ impl<'a> Network<'a> {
             if !settled.insert(node) {
                 continue;
             }
-            for (route, next) in self.edges.get(node).into_iter().flatten() {
+            let passes = node == start || !matches!(node, RouteEnd::MainsPoint(_));
+            for (route, next) in self.edges.get(node).into_iter().flatten().filter(|_| passes) {
                 if !settled.contains(next) {
                     let mut routes = way.routes.clone();
                     routes.push(route.id.clone());
@@ -97,6 +99,18 @@ mod tests {
         let way = &ways[&RouteEnd::DriverPlace(id("c"))];
         assert_eq!(way.length, Length::mm(4_000));
         assert_eq!(way.routes, [id("r1"), id("r2")]);
+    }
+
+    #[test]
+    fn no_way_leads_through_a_mains_point() {
+        let mut routes = [route("r1", "a", "b", 1_000), route("r2", "b", "c", 1_000)];
+        let mains = RouteEnd::MainsPoint(id("b"));
+        (routes[0].to, routes[1].from) = (mains.clone(), mains.clone());
+        let start = RouteEnd::DriverPlace(id("a"));
+        let network = Network::of(&routes);
+        let ways = network.ways_from(&start);
+        assert!(ways.contains_key(&mains));
+        assert!(!ways.contains_key(&RouteEnd::DriverPlace(id("c"))));
     }
 
     #[test]
