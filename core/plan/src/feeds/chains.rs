@@ -32,7 +32,7 @@ pub(super) struct ChainTable {
 }
 
 /// No chain.
-pub(super) const NONE: (Fine, u32) = (Fine::MAX, u32::MAX);
+pub(super) const NONE: (Fine, u32) = (super::bound::BEYOND, u32::MAX);
 
 impl ChainTable {
     /// Chains that start at a luminaire, by last less first.
@@ -83,8 +83,7 @@ pub(super) fn table(ground: &Ground<'_>, place: usize, sums: &SourceSums, short:
     let fuse_ohms = needed.map_or(f64::INFINITY, |needed| sums.low / (2.0 * needed));
     for (way_in, reach) in ground.reach.iter().enumerate() {
         let Some(reach) = reach else { continue };
-        let makes: Vec<Make> =
-            makes(problem, place, way_in).into_iter().filter(|make| make.carries >= held).collect();
+        let makes: Vec<Make> = makes(problem, place, way_in).into_iter().filter(|make| make.carries >= held).collect();
         for middle in reach.middles.clone() {
             for (run, option) in problem.runs.iter().enumerate() {
                 if micro_down(option.carries.get()) < held {

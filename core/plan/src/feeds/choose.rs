@@ -6,8 +6,10 @@
 //! lasts. One open scheme beats another of the same stand where it costs no more, starts no earlier, has no more
 //! chains and has used no more room and kept as many locks; an open scheme is also beaten by the best closed one with a
 //! fresh driver of the same stand. Everything beaten can be dropped, since whatever completes it completes the other
-//! one too; nothing else is dropped, so the last closed scheme is the cheapest there is.
+//! one too. Besides, a partial scheme whose cost and floor for the rest (see [`super::bound`]) exceed a ceiling is
+//! dropped; the ceiling is raised until a scheme below it is found, and that one is the cheapest there is.
 
+use super::bound::{BEYOND, Floors, Spans};
 use super::chains::ChainTable;
 use super::lead::Fine;
 use super::source::SourceSums;
@@ -50,6 +52,23 @@ impl Tally {
     }
 }
 
+/// Tallies met so far; partial schemes name them by index, 0 the empty one.
+struct Tallies(Vec<Tally>);
+
+impl Tallies {
+    fn index(&mut self, tally: Tally) -> u32 {
+        let known = self.0.iter().position(|own| *own == tally).unwrap_or_else(|| {
+            self.0.push(tally);
+            self.0.len() - 1
+        });
+        known as u32
+    }
+
+    fn beats(&self, one: u32, two: u32) -> bool {
+        one == two || self.0[one as usize].beats(&self.0[two as usize])
+    }
+}
+
 /// Cost, then drivers, then chains.
 type Score = (Fine, u32);
 const ONE_DRIVER: u32 = 1 << 16;
@@ -59,7 +78,7 @@ const NOWHERE: u32 = u32::MAX;
 #[derive(Clone, Copy, Debug)]
 struct Partial {
     score: Score,
-    tally: Tally,
+    tally: u32,
     stand: u32,
     /// First luminaire of its last driver.
     start: u32,
@@ -83,6 +102,9 @@ pub(super) struct Chosen {
     pub(super) starts: bool,
 }
 
+/// Ceilings tried, per cent of the floor.
+const CEILINGS: [Fine; 6] = [102, 106, 115, 135, 180, 300];
+
 /// The cheapest scheme for all luminaires, `None` where there is none.
 pub(super) fn choose(
     count: usize,
@@ -91,72 +113,90 @@ pub(super) fn choose(
     sums: &[&SourceSums],
     counted: &Counted,
 ) -> Option<(Fine, Vec<Chosen>)> {
-    let every_lock = (1u32 << counted.locks.len()) - 1;
-    let mut walk = Walk {
-        stands,
-        tables,
-        sums,
-        counted,
-        arena: Vec::new(),
-        closed: vec![Vec::new(); count + 1],
-        open: (0..=count).map(|_| vec![Vec::new(); stands.len()]).collect(),
-    };
-    let begin = Partial {
-        score: (0, 0),
-        tally: Tally::default(),
-        stand: NOWHERE,
-        start: 0,
-        chains: 0,
-        feed: NOWHERE,
-        from: 0,
-        before: NOWHERE,
-    };
-    walk.closed[0].push(begin);
-    for end in 0..count {
-        walk.step(end);
+    let spans = Spans::of(count, stands, sums);
+    let floors = Floors::of(count, stands, tables, sums, &spans);
+    let least = floors.greatest[0];
+    if least >= BEYOND {
+        return None;
     }
-    let done = walk.closed[count].iter().filter(|partial| u32::from(partial.tally.locks) == every_lock);
-    let best = *done.min_by_key(|partial| partial.score)?;
-    Some((best.score.0, walk.trace(best, count)))
+    let ceilings = CEILINGS.iter().map(|per_cent| least / 100 * per_cent).chain([BEYOND - 1]);
+    ceilings.into_iter().find_map(|ceiling| {
+        let ground = Ground { stands, tables, sums, counted, spans: &spans, floors: &floors, ceiling };
+        Walk::over(count, &ground)
+    })
 }
 
-struct Walk<'a> {
+/// What a walk goes by.
+struct Ground<'a> {
     stands: &'a [Stand],
     tables: &'a [ChainTable],
     sums: &'a [&'a SourceSums],
     counted: &'a Counted,
-    arena: Vec<Partial>,
-    closed: Vec<Vec<Partial>>,
-    open: Vec<Vec<Vec<Partial>>>,
+    spans: &'a Spans,
+    floors: &'a Floors,
+    ceiling: Fine,
 }
 
-impl Walk<'_> {
+struct Walk<'a> {
+    ground: &'a Ground<'a>,
+    tallies: Tallies,
+    arena: Vec<Partial>,
+    closed: Vec<Vec<Partial>>,
+    open: Vec<Vec<Partial>>,
+}
+
+impl<'a> Walk<'a> {
+    fn over(count: usize, ground: &'a Ground<'a>) -> Option<(Fine, Vec<Chosen>)> {
+        let mut walk = Walk {
+            ground,
+            tallies: Tallies(vec![Tally::default()]),
+            arena: Vec::new(),
+            closed: vec![Vec::new(); count + 1],
+            open: vec![Vec::new(); count + 1],
+        };
+        walk.closed[0].push(Partial {
+            score: (0, 0),
+            tally: 0,
+            stand: NOWHERE,
+            start: 0,
+            chains: 0,
+            feed: NOWHERE,
+            from: 0,
+            before: NOWHERE,
+        });
+        for end in 0..count {
+            walk.step(end);
+        }
+        let every_lock = (1u32 << ground.counted.locks.len()) - 1;
+        let keeps = |partial: &&Partial| u32::from(walk.tallies.0[partial.tally as usize].locks) == every_lock;
+        let best = *walk.closed[count].iter().filter(keeps).min_by_key(|partial| partial.score)?;
+        Some((best.score.0, walk.trace(best, count)))
+    }
+
     fn step(&mut self, end: usize) {
         let closed = std::mem::take(&mut self.closed[end]);
         let open = std::mem::take(&mut self.open[end]);
-        if closed.is_empty() {
-            return;
-        }
-        for (index, partials) in open.into_iter().enumerate() {
-            for partial in partials {
-                let fresh = |known: &Partial| {
-                    let cost = (known.score.0 + self.stands[index].cost, known.score.1 + ONE_DRIVER);
-                    cost <= partial.score && self.opened(known.tally, index).any(|tally| tally.beats(&partial.tally))
-                };
-                if !closed.iter().any(fresh) {
-                    let id = self.keep(partial);
-                    self.extend(end, partial, id);
+        for partial in open {
+            let index = partial.stand as usize;
+            let mut fresh = false;
+            for known in &closed {
+                let cost = known.score.0 + self.ground.stands[index].cost;
+                if (cost, known.score.1 + ONE_DRIVER) <= partial.score {
+                    let opened = self.opened(known.tally, index);
+                    fresh |= opened.iter().any(|tally| self.tallies.beats(*tally, partial.tally));
                 }
+            }
+            if !fresh {
+                let id = self.keep(partial);
+                self.extend(end, partial, id);
             }
         }
         for partial in closed {
             let id = self.keep(partial);
-            for index in 0..self.stands.len() {
-                let tallies: Vec<Tally> = self.opened(partial.tally, index).collect();
-                for tally in tallies {
-                    let score = (partial.score.0 + self.stands[index].cost, partial.score.1 + ONE_DRIVER);
-                    let opened =
-                        Partial { score, tally, stand: index as u32, start: end as u32, chains: 0, ..partial };
+            for index in 0..self.ground.stands.len() {
+                let score = (partial.score.0 + self.ground.stands[index].cost, partial.score.1 + ONE_DRIVER);
+                for tally in self.opened(partial.tally, index) {
+                    let opened = Partial { score, tally, stand: index as u32, start: end as u32, chains: 0, ..partial };
                     self.extend(end, opened, id);
                 }
             }
@@ -168,49 +208,98 @@ impl Walk<'_> {
         (self.arena.len() - 1) as u32
     }
 
-    /// The tallies after a driver starts: one for each lock that it may keep, or none.
-    fn opened(&self, before: Tally, stand: usize) -> impl Iterator<Item = Tally> + '_ {
-        let mut tally = before;
-        let place = self.stands[stand].place;
-        let counted = self.counted.rooms.iter().position(|known| known.0 == place);
-        let fits = counted.is_none_or(|index| {
+    /// The tallies after a driver starts: without a lock, or with one that it keeps; none where there is no room.
+    fn opened(&mut self, before: u32, stand: usize) -> Vec<u32> {
+        let counted = self.ground.counted;
+        if counted.rooms.is_empty() && counted.locks.is_empty() {
+            return vec![before];
+        }
+        let mut tally = self.tallies.0[before as usize];
+        let place = self.ground.stands[stand].place;
+        if let Some(index) = counted.rooms.iter().position(|known| known.0 == place) {
             tally.rooms[index] = tally.rooms[index].saturating_add(1);
-            u32::from(tally.rooms[index]) <= self.counted.rooms[index].1
-        });
-        let locks = self.counted.locks.iter().enumerate();
-        let keeps = locks.filter(move |(lock, by)| !tally.has_lock(*lock) && by.contains(&stand));
-        let kept = keeps.map(move |(lock, _)| tally.with_lock(lock));
-        std::iter::once(tally).chain(kept).filter(move |_| fits)
+            if u32::from(tally.rooms[index]) > counted.rooms[index].1 {
+                return Vec::new();
+            }
+        }
+        let locks = counted.locks.iter().enumerate();
+        let keeps = locks.filter(|(lock, by)| !tally.has_lock(*lock) && by.contains(&stand));
+        let kept: Vec<Tally> = std::iter::once(tally).chain(keeps.map(|(lock, _)| tally.with_lock(lock))).collect();
+        kept.into_iter().map(|tally| self.tallies.index(tally)).collect()
     }
 
     /// Offers every chain that the last driver of a partial scheme may take next.
     fn extend(&mut self, end: usize, partial: Partial, id: u32) {
-        let stand = &self.stands[partial.stand as usize];
-        let sums = self.sums[stand.table];
-        let tables = self.tables;
-        for (offset, (cost, feed)) in tables[stand.table].from(end).iter().enumerate() {
-            let last = end + offset;
-            if sums.micro_amps(end, last) > stand.output_limit
-                || sums.micro_watts(partial.start as usize, last) > stand.usable
-            {
-                break;
-            }
-            if *cost == Fine::MAX {
+        let Ground { stands, tables, sums, spans, floors, ceiling, .. } = *self.ground;
+        let index = partial.stand as usize;
+        let stand = &stands[index];
+        if partial.chains >= stand.outputs {
+            return;
+        }
+        let stop = spans.output[index][end].min(spans.power[index][partial.start as usize]) as usize;
+        let row = tables[stand.table].from(end);
+        let count = stop.saturating_sub(end).min(row.len());
+        let sums = sums[stand.table];
+        let more = partial.chains + 1 < stand.outputs;
+        for (offset, ((cost, feed), floor)) in row[..count].iter().zip(&floors.greatest[end + 1..]).enumerate() {
+            let total = partial.score.0 + cost;
+            // An open scheme may be below its floor by no more than what its driver has cost.
+            if total + floor - if more { stand.cost } else { 0 } > ceiling {
                 continue;
             }
             let next = Partial {
-                score: (partial.score.0 + cost, partial.score.1 + ONE_CHAIN),
+                score: (total, partial.score.1 + ONE_CHAIN),
                 chains: partial.chains + 1,
                 feed: *feed,
                 from: end as u32,
                 before: id,
                 ..partial
             };
-            offer_closed(&mut self.closed[last + 1], next);
-            if next.chains < stand.outputs {
-                offer_open(&mut self.open[last + 1][partial.stand as usize], next);
+            let last = end + offset;
+            if total + floor <= ceiling {
+                self.offer_closed(last + 1, next);
+            }
+            if more {
+                let power = sums.micro_watts(partial.start as usize, last);
+                if floors.open(total, stand, power, next.chains, last + 1) <= ceiling {
+                    self.offer_open(last + 1, next);
+                }
             }
         }
+    }
+
+    fn offer_closed(&mut self, at: usize, next: Partial) {
+        let (known, tallies) = (&mut self.closed[at], &self.tallies);
+        if known.iter().any(|own| own.score <= next.score && tallies.beats(own.tally, next.tally)) {
+            return;
+        }
+        known.retain(|own| !(next.score <= own.score && tallies.beats(next.tally, own.tally)));
+        known.push(next);
+    }
+
+    fn offer_open(&mut self, at: usize, next: Partial) {
+        let tallies = &self.tallies;
+        let fresh = self.ground.stands[next.stand as usize].cost;
+        // With nothing to keep count of, a fresh driver after the best closed scheme is as good from that cost on.
+        if let [best] = &self.closed[at][..]
+            && tallies.0.len() == 1
+            && (best.score.0 + fresh, best.score.1 + ONE_DRIVER) <= next.score
+        {
+            return;
+        }
+        let beats = |one: &Partial, two: &Partial| {
+            one.stand == two.stand
+                && one.score <= two.score
+                && one.start >= two.start
+                && one.chains <= two.chains
+                && tallies.beats(one.tally, two.tally)
+        };
+        let known = &mut self.open[at];
+        if known.iter().any(|own| beats(own, &next)) {
+            return;
+        }
+        known.retain(|own| !beats(&next, own));
+        known.push(next);
     }
 
     fn trace(&self, best: Partial, count: usize) -> Vec<Chosen> {
@@ -230,23 +319,4 @@ impl Walk<'_> {
         chosen.reverse();
         chosen
     }
-}
-
-fn offer_closed(known: &mut Vec<Partial>, next: Partial) {
-    if known.iter().any(|own| own.score <= next.score && own.tally.beats(&next.tally)) {
-        return;
-    }
-    known.retain(|own| !(next.score <= own.score && next.tally.beats(&own.tally)));
-    known.push(next);
-}
-
-fn offer_open(known: &mut Vec<Partial>, next: Partial) {
-    let beats = |one: &Partial, two: &Partial| {
-        one.score <= two.score && one.start >= two.start && one.chains <= two.chains && one.tally.beats(&two.tally)
-    };
-    if known.iter().any(|own| beats(own, &next)) {
-        return;
-    }
-    known.retain(|own| !beats(&next, own));
-    known.push(next);
 }

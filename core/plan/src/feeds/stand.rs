@@ -1,8 +1,9 @@
 //! Drivers as they can stand: a part at a place with mains, what it costs there and what it may deliver.
 
 use super::lead::{Fine, fine, fine_metres};
-use super::problem::{Mains, Problem};
+use super::problem::{DriverOption, LeadSupply, Mains, Problem};
 use super::source::micro_down;
+use catalogue::ShortCircuit;
 
 /// A driver part at a place.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,6 +42,20 @@ pub(super) fn cost(problem: &Problem, place: usize, fit: usize) -> Option<Fine> 
     Some(mains + fine(problem.drivers[fit.driver].price) + fine(costs.mount_driver) + fine(fit.enclosure))
 }
 
+/// Whether two parts ask the same of conductors at a short: the same ones carry what they hold it to.
+fn short_alike(problem: &Problem, one: &DriverOption, two: &DriverOption) -> bool {
+    let (ShortCircuit::Limited(a), ShortCircuit::Limited(b)) = (one.short_circuit, two.short_circuit) else {
+        return one.short_circuit == two.short_circuit;
+    };
+    let (low, high) = (micro_down(a.min(b).get()), micro_down(a.max(b).get()));
+    let plugs = problem.leads.iter().filter_map(|lead| match &lead.supply {
+        LeadSupply::MadeUp { plug_carries, .. } => Some(*plug_carries),
+        LeadSupply::Reel { .. } => None,
+    });
+    let carried = problem.leads.iter().map(|lead| lead.carries).chain(problem.runs.iter().map(|run| run.carries));
+    carried.chain(plugs).map(|amps| micro_down(amps.get())).all(|amps| amps >= high || amps < low)
+}
+
 /// Every driver that can stand somewhere, by place and part, and the (place, part) whose chain table each can use.
 ///
 /// A part that another one beats at the same place in cost and in everything else is left out, unless a lock names it.
@@ -53,7 +68,7 @@ pub(super) fn stands(problem: &Problem) -> (Vec<Stand>, Vec<(usize, usize)>) {
             let option = &problem.drivers[fit.driver];
             let same = |other: usize| {
                 let other = &problem.drivers[other];
-                (other.low, other.high, other.short_circuit) == (option.low, option.high, option.short_circuit)
+                (other.low, other.high) == (option.low, option.high) && short_alike(problem, other, option)
             };
             let table = tables.iter().position(|known| known.0 == place && same(known.1)).unwrap_or_else(|| {
                 tables.push((place, fit.driver));
