@@ -8,6 +8,7 @@ mod places;
 mod power;
 mod rail;
 pub mod typescript;
+mod window;
 mod wire;
 mod words;
 
@@ -15,7 +16,10 @@ use catalogue::Catalogue;
 use plan::{Circuit, LuminairePlan, Plan, RailPlan};
 use survey::{Finding, Id, Rail, Survey};
 
+use crate::planned::Planned;
+
 pub use typescript::{COMMANDS, Command};
+pub use window::Window;
 pub use wire::*;
 
 /// What every page is built from: a survey, the catalogue and plan that belong to it, and what the rules say.
@@ -32,6 +36,12 @@ pub struct Scheme<'a> {
 }
 
 impl<'a> Scheme<'a> {
+    /// Of a planned site.
+    #[must_use]
+    pub fn of(site: &'a Planned) -> Self {
+        Self { survey: &site.survey, catalogue: &site.catalogue, plan: &site.plan, findings: &site.findings }
+    }
+
     /// The whole site as pages; `file` is where it was read from, as the person gave it.
     #[must_use]
     pub fn site_page(self, file: &str) -> SitePage {

@@ -83,7 +83,7 @@ pub(super) fn luminaires_of(circuit: &Circuit) -> Vec<&str> {
 
 fn mains_text(scheme: Scheme<'_>, driver: &DriverPlan) -> String {
     match (&driver.mains_point, &driver.proposed) {
-        (Some(point), _) => format!("mains from {}, by a licensed person", scheme.mains_label(point)),
+        (Some(point), _) => format!("mains from {}, licensed person only", scheme.mains_label(point)),
         (None, Some(proposed)) => format!("no place surveyed: {proposed}"),
         (None, None) => "no mains point reaches it".to_owned(),
     }

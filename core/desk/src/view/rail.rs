@@ -20,8 +20,7 @@ pub(super) fn page(scheme: Scheme<'_>, rail: &Rail) -> RailPage {
         outside_mm: Some(rail.tube.outside_diameter.value.to_mm()),
         facts: facts(scheme, rail, planned),
         datum: format!("{}, {}", rail.datum.end, rail.datum.mark),
-        drilling_ready: not_ready.is_empty(),
-        drilling_waits: not_ready.join("; "),
+        drilling_waits: not_ready.to_vec(),
         mark: findings::worst(scheme, &rail.id),
         pieces: features::pieces(rail),
         features: features::rows(rail),
@@ -84,8 +83,13 @@ fn alternative(other: &Alternative) -> String {
 }
 
 fn luminaires(scheme: Scheme<'_>, rail: &Rail, planned: &RailPlan) -> Vec<LuminaireRow> {
-    let holes: BTreeMap<&str, &Hole> =
-        scheme.plan.drilling.iter().filter(|hole| hole.rail == rail.id).map(|hole| (hole.hole.as_str(), hole)).collect();
+    let holes: BTreeMap<&str, &Hole> = scheme
+        .plan
+        .drilling
+        .iter()
+        .filter(|hole| hole.rail == rail.id)
+        .map(|hole| (hole.hole.as_str(), hole))
+        .collect();
     let mut fed: BTreeMap<&str, (Option<f64>, &str)> = BTreeMap::new();
     for circuit in scheme.circuits_of(&rail.id) {
         for load in &circuit.loads {

@@ -77,10 +77,8 @@ pub struct RailPage {
     pub facts: Vec<String>,
     /// How the datum is marked.
     pub datum: String,
-    /// Whether holes may be drilled by the plan's own account.
-    pub drilling_ready: bool,
     /// Why the drilling papers wait; empty when they are ready.
-    pub drilling_waits: String,
+    pub drilling_waits: Vec<String>,
     /// The worst verdict among the rail's findings.
     pub mark: Mark,
     /// Straights and bends in order.

@@ -40,7 +40,13 @@ pub(super) fn plain(value: f64) -> String {
 
 /// A resistance with three figures that count.
 pub(super) fn plain_ohms(ohms: f64) -> String {
-    let decimals = if ohms >= 1.0 { 2 } else if ohms >= 0.1 { 3 } else { 4 };
+    let decimals = if ohms >= 1.0 {
+        2
+    } else if ohms >= 0.1 {
+        3
+    } else {
+        4
+    };
     format!("{ohms:.decimals$}")
 }
 
@@ -94,7 +100,7 @@ pub(super) fn passage(passage: &Passage) -> (String, Mark) {
     match passage {
         Passage::Unknown => ("unknown".to_owned(), Mark::NotEvaluated),
         Passage::Assumed => ("assumed, not proved".to_owned(), Mark::NotEvaluated),
-        Passage::Proved { how, widest } => (format!("proved by {}, {}", proof(*how), mm(*widest)), Mark::Pass),
+        Passage::Proved { how, widest } => (format!("proved {}, {}", mm(*widest), proof(*how)), Mark::Pass),
         Passage::Blocked { how } => (format!("blocked, found by {}", proof(*how)), Mark::Stop),
     }
 }

@@ -42,18 +42,19 @@ export function placeFeeds(feeds: { feed: FeedMark; x: number }[], from: number,
   let taken = from;
   boxes.forEach((box, index) => {
     const next = boxes[index + 1]?.left ?? to;
-    const lines = [box.feed.leads_text, box.feed.mains_text].filter((line) => line !== '');
-    const room = Math.max(0, ...lines.map((line) => textWidth(line)));
     const right = box.left + box.width;
-    if (lines.length > 0 && right + 8 + room <= next - GAP) {
-      box.words = { x: right + 8, anchor: 'start', lines };
-      taken = right + 8 + room + GAP;
-    } else if (lines.length > 0 && box.left - 8 - room >= taken) {
-      box.words = { x: box.left - 8, anchor: 'end', lines };
-      taken = right + GAP;
-    } else {
-      taken = right + GAP;
+    const [leads, mains] = [box.feed.leads_text, box.feed.mains_text];
+    // Both lines if they fit on either side, else the leads alone, else neither.
+    for (const lines of [[leads, mains], [leads]]) {
+      const said = lines.filter((line) => line !== '');
+      const room = Math.max(0, ...said.map((line) => textWidth(line)));
+      if (said.length === 0) break;
+      if (right + 8 + room <= next - GAP) box.words = { x: right + 8, anchor: 'start', lines: said };
+      else if (box.left - 8 - room >= taken) box.words = { x: box.left - 8, anchor: 'end', lines: said };
+      if (box.words !== null) break;
     }
+    const said = box.words?.anchor === 'start' ? Math.max(...box.words.lines.map((line) => textWidth(line))) + 8 : 0;
+    taken = right + said + GAP;
   });
   return boxes;
 }

@@ -16,15 +16,23 @@ export interface Lanes {
   height: number;
 }
 
-/** The lanes for a tall or a low window. */
-export function lanes(room: 'tall' | 'low'): Lanes {
-  const post = room === 'tall' ? 36 : 26;
-  const chart = room === 'tall' ? 92 : 62;
+/** How much height there is for the drawing and the table under it. */
+export type Room = 'low' | 'tall' | 'ample';
+
+/** The room that a page of a height [px] has. */
+export function roomOf(height: number): Room {
+  return height > 880 ? 'ample' : height > 690 ? 'tall' : 'low';
+}
+
+/** The lanes for a room. */
+export function lanes(room: Room): Lanes {
+  const post = { low: 24, tall: 36, ample: 46 }[room];
+  const chart = { low: 62, tall: 92, ample: 150 }[room];
   const tubeFoot = 142;
   const ground = tubeFoot + post;
   const powerTop = ground + 10;
   const powerFoot = powerTop + 26;
-  const voltsTop = powerFoot + (room === 'tall' ? 38 : 32);
+  const voltsTop = powerFoot + (room === 'low' ? 30 : 38);
   const voltsFoot = voltsTop + chart;
   return {
     ruler: 24,

@@ -20,7 +20,7 @@ decimals: number, };
 /**
  * How far a part, a rail or a question satisfies a rule.
  */
-export type Mark = "pass" | "not_evaluated" | "caution" | "stop";
+export type Mark = "pass" | "caution" | "not_evaluated" | "stop";
 
 /**
  * How many findings carry each verdict.
@@ -109,13 +109,9 @@ facts: Array<string>,
  */
 datum: string,
 /**
- * Whether holes may be drilled by the plan's own account.
- */
-drilling_ready: boolean,
-/**
  * Why the drilling papers wait; empty when they are ready.
  */
-drilling_waits: string,
+drilling_waits: Array<string>,
 /**
  * The worst verdict among the rail's findings.
  */
@@ -457,9 +453,9 @@ rule: string,
  */
 subject: string,
 /**
- * The rail it belongs to, where it belongs to one.
+ * The rails that it touches.
  */
-rail: string | null,
+rails: Array<string>,
 /**
  * The verdict.
  */

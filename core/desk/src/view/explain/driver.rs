@@ -17,11 +17,7 @@ pub(super) fn explain(scheme: Scheme<'_>, id: &str) -> Option<Explanation> {
                 StepRole::Given,
                 format!("Output {}", output.id),
                 Figure::new(output.amps.get(), "A", 2),
-                format!(
-                    "limit {}\u{202f}A; circuits {}",
-                    words::plain(output.limit.get()),
-                    output.circuits.join(", ")
-                ),
+                format!("limit {}\u{202f}A; circuits {}", words::plain(output.limit.get()), output.circuits.join(", ")),
             )
         })
         .collect();
@@ -58,11 +54,8 @@ pub(super) fn explain(scheme: Scheme<'_>, id: &str) -> Option<Explanation> {
         || driver.proposed.clone().unwrap_or_else(|| "no surveyed place".to_owned()),
         |place| place.label.clone(),
     );
-    let fed = driver
-        .mains_point
-        .as_ref()
-        .map(|id| format!(", fed from {}", scheme.mains_label(id)))
-        .unwrap_or_default();
+    let fed =
+        driver.mains_point.as_ref().map(|id| format!(", fed from {}", scheme.mains_label(id))).unwrap_or_default();
     let related = scheme.findings.iter().filter(|finding| match &finding.subject {
         Subject::Driver(named) => named == id,
         Subject::DriverPlace(named) => driver.place.as_ref() == Some(named),

@@ -29,11 +29,8 @@ fn of_feature(feature: &Feature) -> Explanation {
     let at = feature.chainage.value;
     let half = feature.half_width();
     let clear = feature.clear_each_side();
-    let clear_note = if feature.keep_clear.is_some() {
-        "as surveyed"
-    } else {
-        "usual for its kind (common practice, no source)"
-    };
+    let clear_note =
+        if feature.keep_clear.is_some() { "as surveyed" } else { "usual for its kind (common practice, no source)" };
     Explanation {
         figure: Some(Figure::mm(at)),
         title: format!("from the datum to the middle of: {}.", words::feature(&feature.kind)),

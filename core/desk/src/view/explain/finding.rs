@@ -38,6 +38,12 @@ fn number_step(what: &str, number: f64, unit: &str) -> Step {
 
 /// Whole numbers without decimals, others with as many as tell them apart in practice.
 fn shown(number: f64, unit: &str) -> Figure {
-    let decimals = if (number - number.round()).abs() < 1e-9 { 0 } else if unit == "mm" { 1 } else { 2 };
+    let decimals = if (number - number.round()).abs() < 1e-9 {
+        0
+    } else if unit == "mm" {
+        1
+    } else {
+        2
+    };
     Figure::new(number, unit, decimals)
 }

@@ -17,14 +17,14 @@ pub(super) fn explain(scheme: Scheme<'_>, id: &str) -> Option<Explanation> {
         None => steps.push(words_only("Already on it: unknown", "ask, or measure it")),
     }
     let drivers = scheme.plan.drivers.iter().filter(|driver| driver.mains_point.as_ref() == Some(&point.id));
-    let inputs: Vec<(&DriverPlan, units::Amps)> = drivers
-        .filter_map(|driver| scheme.catalogue.driver(&driver.part).map(|part| (driver, part.input)))
-        .collect();
+    let inputs: Vec<(&DriverPlan, units::Amps)> =
+        drivers.filter_map(|driver| scheme.catalogue.driver(&driver.part).map(|part| (driver, part.input))).collect();
     for (driver, input) in &inputs {
         let note = format!("input current at full load, part {} (maker's data)", driver.part);
         steps.push(step(StepRole::Change, format!("Driver {}", driver.id), Figure::new(input.get(), "A", 2), note));
     }
-    let sum = inputs.iter().map(|(_, input)| input.get()).sum::<f64>() + point.existing_load.map_or(0.0, units::Amps::get);
+    let sum =
+        inputs.iter().map(|(_, input)| input.get()).sum::<f64>() + point.existing_load.map_or(0.0, units::Amps::get);
     steps.push(step(StepRole::Result, "All together", Figure::new(sum, "A", 2), "added without regard to phase"));
     let rcd = match point.rcd {
         Answer::Yes => "with residual current device",

@@ -17,7 +17,12 @@ pub(super) fn explain(scheme: Scheme<'_>, reference: &str) -> Option<Explanation
     if let Some(hole) = hole {
         steps.extend(hole_steps(surveyed, hole));
     } else {
-        steps.push(step(StepRole::Result, "Its length along the rail", Figure::mm(luminaire.end - luminaire.start), ""));
+        steps.push(step(
+            StepRole::Result,
+            "Its length along the rail",
+            Figure::mm(luminaire.end - luminaire.start),
+            "",
+        ));
     }
     let kept = luminaire.fixed.then(|| Note {
         mark: Mark::Pass,
@@ -59,7 +64,8 @@ fn wish(scheme: Scheme<'_>, planned: &RailPlan) -> Vec<Step> {
         steps.push(step(StepRole::Given, "Spacing asked for", Figure::mm(*spacing), "the brief for this rail"));
     }
     if let Some(pattern) = &planned.pattern {
-        let worst = format!("{} points; worst departure from the target {}", pattern.count, words::mm(pattern.worst_departure));
+        let worst =
+            format!("{} points; worst departure from the target {}", pattern.count, words::mm(pattern.worst_departure));
         steps.push(words_only(format!("Pattern: {}", rail::pattern_words(pattern)), worst));
     }
     steps

@@ -45,18 +45,29 @@ pub(super) fn explain(scheme: Scheme<'_>, luminaire: &str) -> Option<Explanation
     };
     let (steps, sum) = steps(scheme, circuit, load, volts);
     if (sum.get() - volts.get()).abs() > CLOSE {
-        notes.insert(0, Note {
-            mark: Mark::Caution,
-            text: format!("The steps add up to {:.4}\u{202f}V, not to the solved figure. Please report this.", sum.get()),
-        });
+        notes.insert(
+            0,
+            Note {
+                mark: Mark::Caution,
+                text: format!(
+                    "The steps add up to {:.4}\u{202f}V, not to the solved figure. Please report this.",
+                    sum.get()
+                ),
+            },
+        );
     }
     Some(Explanation {
-        figure: Some(Figure::volts(volts)),
+        figure: Some(Figure::new(volts.get(), "V", decimals(volts, circuit.limit()))),
         title: title(scheme, circuit, load, planned),
         mark: Some(if volts >= circuit.limit() { Mark::Pass } else { Mark::Stop }),
         steps,
         notes,
     })
+}
+
+/// Two decimals, or three where two would hide on which side of the limit it lies.
+fn decimals(volts: Volts, limit: Volts) -> u8 {
+    if (volts.get() - limit.get()).abs() < 0.01 { 3 } else { 2 }
 }
 
 fn title(scheme: Scheme<'_>, circuit: &Circuit, load: &Load, planned: &plan::LuminairePlan) -> String {
@@ -132,10 +143,7 @@ fn source_note(scheme: Scheme<'_>, circuit: &Circuit) -> String {
 fn share_name(scheme: Scheme<'_>, circuit: &Circuit, share: &Share) -> String {
     match share.kind {
         BranchKind::Source => "Inside the driver".to_owned(),
-        BranchKind::Lead => lead(scheme, circuit).map_or_else(
-            || "Extension lead".to_owned(),
-            |lead| format!("Extension lead {}, {}", lead.reference, words::metres(lead.cut)),
-        ),
+        BranchKind::Lead => lead_name(scheme, circuit),
         BranchKind::Run => "In the tube, loops counted".to_owned(),
         BranchKind::Module => "Through the modules before it".to_owned(),
         BranchKind::Tap => "Tap and luminaire tail".to_owned(),
@@ -143,12 +151,17 @@ fn share_name(scheme: Scheme<'_>, circuit: &Circuit, share: &Share) -> String {
     }
 }
 
-fn lead<'a>(scheme: Scheme<'a>, circuit: &Circuit) -> Option<&'a Cable> {
-    scheme
-        .plan
-        .cables
-        .iter()
-        .find(|cable| cable.kind == CableKind::Extension && cable.circuit.as_ref() == Some(&circuit.id))
+/// The leads of a chain, plugged one into the next where one is not long enough.
+fn lead_name(scheme: Scheme<'_>, circuit: &Circuit) -> String {
+    let cables = scheme.plan.cables.iter().filter(|cable| cable.circuit.as_ref() == Some(&circuit.id));
+    let leads: Vec<&Cable> = cables.filter(|cable| cable.kind == CableKind::Extension).collect();
+    let names = leads.iter().map(|lead| lead.reference.as_str()).collect::<Vec<_>>().join(" and ");
+    let length = leads.iter().map(|lead| lead.made_up.unwrap_or(lead.cut)).sum();
+    match leads.len() {
+        0 => "Extension lead".to_owned(),
+        1 => format!("Extension lead {names}, {}", words::metres(length)),
+        _ => format!("Extension leads {names}, {}", words::metres(length)),
+    }
 }
 
 /// The figures put in: conductor, resistance there and back, current, and the source of the resistance.

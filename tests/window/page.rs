@@ -1,0 +1,122 @@
+//! The page in the window, through the WebDriver protocol (W3C Recommendation WebDriver, 5 June 2018).
+
+use std::path::Path;
+use std::time::{Duration, Instant};
+
+use serde_json::{Value, json};
+
+/// The name under which the protocol hands over an element (W3C WebDriver, section 11).
+const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
+
+/// How long a page may take to show what was asked for.
+const PATIENCE: Duration = Duration::from_secs(20);
+
+/// A session with one window.
+pub struct Page {
+    agent: ureq::Agent,
+    address: String,
+}
+
+impl Page {
+    /// Opens the program with its arguments.
+    pub fn open(port: u16, program: &Path, arguments: &[&str]) -> Self {
+        let settings =
+            ureq::Agent::config_builder().timeout_global(Some(Duration::from_secs(60))).http_status_as_error(false);
+        let mut page = Self { agent: settings.build().into(), address: format!("http://127.0.0.1:{port}/session") };
+        let options = json!({"application": program, "args": arguments});
+        let answer = page.post("", &json!({"capabilities": {"alwaysMatch": {"tauri:options": options}}}));
+        let session = answer["sessionId"].as_str().unwrap_or_else(|| panic!("no session: {answer}")).to_owned();
+        page.address = format!("{}/{session}", page.address);
+        page
+    }
+
+    fn post(&self, path: &str, body: &Value) -> Value {
+        let address = format!("{}{path}", self.address);
+        let sent = self.agent.post(&address).content_type("application/json").send(body.to_string());
+        let mut response = sent.unwrap_or_else(|error| panic!("POST {path}: {error}"));
+        let text = response.body_mut().read_to_string().unwrap_or_else(|error| panic!("POST {path}: {error}"));
+        let mut answer: Value = serde_json::from_str(&text).unwrap_or_else(|_| panic!("POST {path}: {text}"));
+        answer["value"].take()
+    }
+
+    /// Runs a function body in the page and brings back what it returns.
+    pub fn run(&self, script: &str, arguments: &[Value]) -> Value {
+        let answer = self.post("/execute/sync", &json!({"script": script, "args": arguments}));
+        assert!(answer["error"].is_null(), "the page's script failed: {answer}");
+        answer
+    }
+
+    /// Waits until a script returns something true, and brings it back.
+    pub fn wait(&self, what: &str, script: &str, arguments: &[Value]) -> Value {
+        let began = Instant::now();
+        loop {
+            let found = self.run(script, arguments);
+            if !matches!(found, Value::Null | Value::Bool(false)) {
+                return found;
+            }
+            if began.elapsed() > PATIENCE {
+                panic!("the page does not show {what}; it shows:\n{}", self.text("body"));
+            }
+            std::thread::sleep(Duration::from_millis(50));
+        }
+    }
+
+    /// Waits until an element is there.
+    pub fn wait_for(&self, selector: &str) {
+        self.wait(selector, "return document.querySelector(arguments[0]) !== null", &[json!(selector)]);
+    }
+
+    /// Waits until an element's text holds a text, and brings back the whole of it.
+    pub fn wait_for_text(&self, selector: &str, text: &str) -> String {
+        let script = "const found = document.querySelector(arguments[0])?.textContent ?? ''; \
+                      return found.includes(arguments[1]) ? found : null";
+        let found = self.wait(&format!("{text:?} in {selector}"), script, &[json!(selector), json!(text)]);
+        found.as_str().unwrap_or_default().to_owned()
+    }
+
+    /// The text of the first element, empty where there is none.
+    pub fn text(&self, selector: &str) -> String {
+        let found = self.run("return document.querySelector(arguments[0])?.textContent ?? ''", &[json!(selector)]);
+        found.as_str().unwrap_or_default().to_owned()
+    }
+
+    /// The texts of all elements.
+    pub fn texts(&self, selector: &str) -> Vec<String> {
+        let script = "return [...document.querySelectorAll(arguments[0])].map((each) => each.textContent)";
+        let found = self.run(script, &[json!(selector)]);
+        let texts = found.as_array().cloned().unwrap_or_default();
+        texts.iter().map(|text| text.as_str().unwrap_or_default().to_owned()).collect()
+    }
+
+    /// How many elements there are.
+    pub fn count(&self, selector: &str) -> u64 {
+        self.run("return document.querySelectorAll(arguments[0]).length", &[json!(selector)])
+            .as_u64()
+            .unwrap_or_default()
+    }
+
+    /// Clicks an element as a pointer does: where it is on the screen.
+    pub fn click(&self, selector: &str) {
+        self.wait_for(selector);
+        let element = self.element(selector);
+        let answer = self.post(&format!("/element/{element}/click"), &json!({}));
+        assert!(answer.is_null(), "{selector} cannot be clicked: {answer}");
+    }
+
+    /// Types into an element.
+    pub fn press(&self, selector: &str, keys: &str) {
+        let element = self.element(selector);
+        let answer = self.post(&format!("/element/{element}/value"), &json!({"text": keys}));
+        assert!(answer.is_null(), "{selector} takes no keys: {answer}");
+    }
+
+    fn element(&self, selector: &str) -> String {
+        let answer = self.post("/element", &json!({"using": "css selector", "value": selector}));
+        answer[ELEMENT].as_str().unwrap_or_else(|| panic!("{selector} is not there: {answer}")).to_owned()
+    }
+
+    /// Closes the window.
+    pub fn close(self) {
+        let _ = self.agent.delete(&self.address).call();
+    }
+}
