@@ -32,7 +32,7 @@ pub fn volts_of_all(circuits: &[&Value]) -> Vec<Result<BTreeMap<String, f64>, St
         deck.push_str(&net.lines.replace('#', &format!("c{i}_")));
         names.extend((0..net.ids.len()).map(|n| format!("v(c{i}_n{n})")));
     }
-    deck.push_str(".options reltol=1e-9 abstol=1e-12 vntol=1e-10 itl1=2000 gmin=1e-15\n.control\nset numdgt=12\nop\n");
+    deck.push_str(".options reltol=1e-7 abstol=1e-9 vntol=1e-7 itl1=500\n.control\nset numdgt=12\nop\n");
     for name in &names {
         let _ = writeln!(deck, "print {name}");
     }
@@ -66,7 +66,8 @@ pub fn volts_of_all(circuits: &[&Value]) -> Vec<Result<BTreeMap<String, f64>, St
 
 /// Runs one deck and gives back what was printed.
 fn run(deck: &str) -> String {
-    let folder = std::env::temp_dir().join(format!("newel-ngspice-{}-{:?}", std::process::id(), std::thread::current().id()));
+    let folder =
+        std::env::temp_dir().join(format!("newel-ngspice-{}-{:?}", std::process::id(), std::thread::current().id()));
     std::fs::create_dir_all(&folder).expect("a folder for ngspice");
     let file = folder.join("deck.cir");
     std::fs::write(&file, deck).expect("a deck for ngspice");
@@ -91,7 +92,9 @@ impl Net {
             circuit["nodes"].as_array().expect("nodes").iter().map(|n| text(&n["id"]).to_owned()).collect();
         let index: BTreeMap<&str, usize> = ids.iter().enumerate().map(|(i, id)| (id.as_str(), i)).collect();
         assert_eq!(index.len(), ids.len(), "node ids are unique in {}", circuit["id"]);
-        let node = |v: &Value| format!("#n{}", index.get(text(v)).unwrap_or_else(|| panic!("{v} is no node of {}", circuit["id"])));
+        let node = |v: &Value| {
+            format!("#n{}", index.get(text(v)).unwrap_or_else(|| panic!("{v} is no node of {}", circuit["id"])))
+        };
         let mut lines = String::new();
         let source = &circuit["source"];
         let (plus, minus) = (node(&source["plus"]), node(&source["minus"]));

@@ -1,3 +1,4 @@
 //! Checks against the outside, one file per source.
 
+mod common_practice;
 mod ngspice_demo;

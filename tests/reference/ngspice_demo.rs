@@ -10,12 +10,9 @@ use serde_json::Value;
 const WITHIN: f64 = 1e-3;
 
 fn plan(site: &str, catalogue: &str) -> Value {
-    let planned = desk::plan_files(
-        (&tree::bytes(site), site),
-        (&tree::bytes(catalogue), catalogue),
-    )
-    .unwrap_or_else(|faults| panic!("{faults}"));
-    serde_json::from_str(&planned.to_json()).expect("the plan document is JSON")
+    let planned = desk::plan_files((&tree::bytes(site), site), (&tree::bytes(catalogue), catalogue))
+        .unwrap_or_else(|faults| panic!("{faults}"));
+    serde_json::to_value(planned.document()).expect("the plan document is JSON")
 }
 
 fn check(plan: &Value) -> usize {
