@@ -1,13 +1,15 @@
-//! Faults: what keeps a file from being read, each in one line.
+//! Faults: what keeps files from being read, each in one line.
 
 use std::fmt;
 
-/// Most faults that are listed; the last line says how many more there are.
+/// Most faults of one file that are listed; one more then says how many there are beyond.
 pub const MOST_LISTED: usize = 10_000;
 
 /// One thing that can't be read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fault {
+    /// Name of the file as the person gave it.
+    pub file: String,
     /// Line in the file from 1; 0 where the fault is of the file as a whole.
     pub line: usize,
     /// Column in that line from 1, in characters.
@@ -22,43 +24,65 @@ pub struct Fault {
     pub accepted: String,
 }
 
-/// Every fault of one file.
-#[derive(Clone, Debug, PartialEq, Eq)]
+impl Fault {
+    /// A fault of a file as a whole.
+    #[must_use]
+    pub fn of_file(file: &str, matter: &str, accepted: &str) -> Self {
+        Self {
+            file: file.to_owned(),
+            line: 0,
+            column: 0,
+            path: String::new(),
+            value: String::new(),
+            matter: matter.to_owned(),
+            accepted: accepted.to_owned(),
+        }
+    }
+}
+
+/// File, line, column, path, value, what is the matter, what is accepted.
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut text = self.file.clone();
+        if self.line > 0 {
+            text += &format!(":{}:{}", self.line, self.column);
+        }
+        if !self.path.is_empty() {
+            text += &format!(": {}", self.path);
+        }
+        text += ": ";
+        if !self.value.is_empty() {
+            text += &format!("{} ", self.value);
+        }
+        text += &self.matter;
+        if !self.accepted.is_empty() {
+            text += &format!("; accepted: {}", self.accepted);
+        }
+        // A control character in a name from outside must neither split the line nor steer a terminal.
+        let safe: String = text.chars().map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect();
+        f.write_str(&safe)
+    }
+}
+
+/// Every fault of one or more files, in the order of each file.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Faults {
-    /// Name of the file as the person gave it.
-    pub file: String,
-    /// The faults, in order of their place in the file.
+    /// The faults.
     pub list: Vec<Fault>,
-    /// Faults beyond [`MOST_LISTED`] that were counted and not kept.
-    pub unlisted: usize,
 }
 
 impl Faults {
-    /// One line for each fault: file, line, column, path, value, what is the matter, what is accepted.
+    /// One line for each fault.
     #[must_use]
     pub fn lines(&self) -> Vec<String> {
-        let mut lines: Vec<String> = self.list.iter().map(|fault| self.line(fault)).collect();
-        if self.unlisted > 0 {
-            lines.push(format!("{}: and {} more faults that are not listed", self.file, self.unlisted));
-        }
-        lines
+        self.list.iter().map(ToString::to_string).collect()
     }
 
-    fn line(&self, fault: &Fault) -> String {
-        let mut text = self.file.clone();
-        if fault.line > 0 {
-            text += &format!(":{}:{}", fault.line, fault.column);
-        }
-        text += &format!(": {}: ", fault.path);
-        if !fault.value.is_empty() {
-            text += &format!("{} ", fault.value);
-        }
-        text += &fault.matter;
-        if !fault.accepted.is_empty() {
-            text += &format!("; accepted: {}", fault.accepted);
-        }
-        // A control character in a name from outside must neither split the line nor steer a terminal.
-        text.chars().map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect()
+    /// These faults and then those of another file.
+    #[must_use]
+    pub fn and(mut self, other: Self) -> Self {
+        self.list.extend(other.list);
+        self
     }
 }
 

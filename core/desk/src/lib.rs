@@ -1,8 +1,27 @@
 //! Use cases and the wire types that cross to files, the window and the command line.
 
+pub mod check;
+pub mod day;
+pub mod demo;
 pub mod fault;
+pub mod generated;
+pub mod outputs;
+pub mod planned;
 pub mod read;
+pub mod view;
 pub mod wire;
 
+pub use check::{Checked, check_survey};
 pub use fault::{Fault, Faults};
+pub use outputs::{OutputError, Paper, write_outputs};
+pub use planned::{Planned, plan_files};
 pub use read::{read_catalogue, read_survey};
+
+/// A value as JSON for people and programs: indented, with a line break at its end.
+#[must_use]
+pub fn json_text(value: &impl serde::Serialize) -> String {
+    // Our own types have text keys and finite numbers, the two things that this can fail on.
+    let mut text = serde_json::to_string_pretty(value).unwrap_or_default();
+    text.push('\n');
+    text
+}

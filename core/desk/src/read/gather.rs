@@ -18,7 +18,7 @@ impl Gather {
             return;
         }
         let (line, column) = (place.line, place.column);
-        let fault = Fault { line, column, path: path_text(path), value, matter, accepted };
+        let fault = Fault { file: String::new(), line, column, path: path_text(path), value, matter, accepted };
         self.found.push((place, path.clone(), fault));
     }
 
@@ -33,7 +33,13 @@ impl Gather {
     pub fn into_faults(mut self, file: &str) -> Faults {
         self.found.sort_by(|a, b| (a.0, &a.1, &a.2.matter).cmp(&(b.0, &b.1, &b.2.matter)));
         self.found.dedup();
-        let list = self.found.into_iter().map(|(_, _, fault)| fault).collect();
-        Faults { file: file.to_owned(), list, unlisted: self.unlisted }
+        let mut list: Vec<Fault> = self.found.into_iter().map(|(_, _, fault)| fault).collect();
+        if self.unlisted > 0 {
+            list.push(Fault::of_file(file, &format!("has {} more faults that are not listed", self.unlisted), ""));
+        }
+        for fault in &mut list {
+            fault.file = file.to_owned();
+        }
+        Faults { list }
     }
 }

@@ -79,8 +79,10 @@ impl<'a> Look<'a> {
 
     /// Adds a fault of a value.
     pub fn refuse(&mut self, at: &At<'_>, matter: &str, accepted: &str) {
-        let node = found(self.root, &at.path);
-        self.gather.add(&at.path, node.place, node.shown(), matter.to_owned(), accepted.to_owned());
+        let (node, is_written) = found(self.root, &at.path);
+        // A value that was left out has its default.
+        let shown = if is_written { node.shown() } else { at.json.to_string() };
+        self.gather.add(&at.path, node.place, shown, matter.to_owned(), accepted.to_owned());
     }
 
     /// Refuses every value of a field that an earlier item has too; returns all values.
@@ -92,7 +94,7 @@ impl<'a> Look<'a> {
                 let matter = format!("is given twice, first in line {}", first.line);
                 self.refuse(&at, &matter, accepted);
             } else {
-                seen.insert(text, found(self.root, &at.path).place);
+                seen.insert(text, found(self.root, &at.path).0.place);
             }
         }
         seen
@@ -125,19 +127,21 @@ fn some_of(known: &BTreeMap<&str, Place>) -> String {
     format!("{}{}", names.join(", "), if known.len() > 8 { ", …" } else { "" })
 }
 
-/// The node at the end of a way, or the last one before the way leaves what was written (a short form).
-fn found<'n>(root: &'n Node, path: &[Step]) -> &'n Node {
+/// The node at the end of a way, or the last one before the way leaves what was written, and whether it was reached.
+fn found<'n>(root: &'n Node, path: &[Step]) -> (&'n Node, bool) {
     let mut node = root;
     for step in path {
         let next = match (step, &node.value) {
             (Step::Name(name), Value::Table(_)) => node.get(name),
             (Step::Index(i), Value::List(items)) => items.get(*i),
+            // A short form stands for the table or value within.
+            (_, Value::Text(_) | Value::Number { .. }) => return (node, true),
             _ => None,
         };
         match next {
             Some(next) => node = next,
-            None => break,
+            None => return (node, false),
         }
     }
-    node
+    (node, true)
 }

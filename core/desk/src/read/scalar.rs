@@ -165,6 +165,7 @@ pub fn accepted(schema: &Json) -> String {
         "currency" => "an ISO 4217 code such as \"EUR\"".to_owned(),
         "ingress" => "an IEC 60529 code such as \"IP66\" or \"IP66/IP68\"".to_owned(),
         _ if asked.takes("boolean") => "true or false".to_owned(),
+        _ if asked.takes("integer") && asked.number("minimum") == asked.number("maximum") => range.trim().to_owned(),
         _ if asked.takes("integer") => format!("a whole number{range}"),
         _ if asked.takes("number") => {
             let decimals = match asked.number("x-parts") {

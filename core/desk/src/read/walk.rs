@@ -140,6 +140,14 @@ impl Walk<'_> {
                 self.missing(node, name, fields.named.get(name).copied());
             }
         }
+        // What is left out stands in the full form with its default, so that checks between fields see it.
+        for (name, schema) in &fields.named {
+            if let Some(usual) = schema.get("default")
+                && !read.contains_key(*name)
+            {
+                read.insert((*name).to_owned(), usual.clone());
+            }
+        }
         Json::Object(read)
     }
 

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
-use super::{catalogue, shape, survey};
+use super::{catalogue, plan, shape, survey};
 
 /// The schema of one type, closed.
 #[must_use]
@@ -30,4 +30,10 @@ pub fn brief() -> Value {
 #[must_use]
 pub fn catalogue() -> Value {
     schema_of::<catalogue::Catalogue>()
+}
+
+/// The schema of the plan document.
+#[must_use]
+pub fn plan() -> Value {
+    schema_of::<plan::Plan>()
 }

@@ -1,0 +1,118 @@
+//! What can be asked of `newel`.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Plans LED lighting for handrails that are already standing, from a survey file and a catalogue.
+///
+/// Exit status: 0 done; 2 the input can't be used, with one line for each fault on standard error; 3 done, and there are
+/// findings that stop the job (with --strict).
+#[derive(Debug, Parser)]
+#[command(name = "newel", version)]
+pub struct Asked {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Plans a site and prints the report for people.
+    Plan {
+        /// What to plan from.
+        #[command(flatten)]
+        input: Input,
+        /// Print the plan document as JSON instead, and nothing else.
+        #[arg(long, conflicts_with = "csv")]
+        json: bool,
+        /// Write one CSV file for each schedule into this folder instead.
+        #[arg(long, value_name = "DIR")]
+        csv: Option<PathBuf>,
+    },
+    /// Writes the papers of a site into a folder.
+    Papers {
+        /// What to plan from.
+        #[command(flatten)]
+        input: Input,
+        /// The folder; it is made where it is missing.
+        #[arg(long, value_name = "DIR")]
+        out: PathBuf,
+        /// Only these kinds, with commas between them.
+        #[arg(long, value_name = "KINDS", value_delimiter = ',')]
+        only: Vec<Kind>,
+    },
+    /// Reads a survey file, lists its faults or else its own findings, and plans nothing.
+    Check {
+        /// The survey file, JSON or TOML.
+        file: PathBuf,
+        /// Exit with 3 where a finding stops the job.
+        #[arg(long)]
+        strict: bool,
+    },
+    /// Prints the JSON Schema of a document.
+    Schema {
+        /// The document.
+        document: Document,
+    },
+}
+
+/// What to plan from.
+#[derive(Args, Debug)]
+pub struct Input {
+    /// The survey file, JSON or TOML.
+    pub file: PathBuf,
+    /// The catalogue, TOML or JSON; the invented demo catalogue where absent.
+    #[arg(long, value_name = "FILE")]
+    pub catalogue: Option<PathBuf>,
+    /// Exit with 3 where a finding stops the job.
+    #[arg(long)]
+    pub strict: bool,
+    /// Day of issue on the papers, such as 2030-03-04; today (UTC) where absent.
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    pub issued: Option<String>,
+}
+
+fn day(text: &str) -> Result<String, String> {
+    if desk::day::is_day(text) { Ok(text.to_owned()) } else { Err("accepted: a day such as 2030-03-04".to_owned()) }
+}
+
+/// A kind of paper.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Kind {
+    /// Drawings, schedules, findings and cautions on paper.
+    Pdf,
+    /// One CSV file for each schedule.
+    Csv,
+    /// The report as text.
+    Txt,
+    /// The plan document.
+    Json,
+}
+
+impl From<Kind> for desk::Paper {
+    fn from(kind: Kind) -> Self {
+        match kind {
+            Kind::Pdf => Self::Pdf,
+            Kind::Csv => Self::Csv,
+            Kind::Txt => Self::Txt,
+            Kind::Json => Self::Json,
+        }
+    }
+}
+
+/// A document with a schema.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Document {
+    /// The survey file.
+    Survey,
+    /// The brief within the survey file.
+    Brief,
+    /// The plan document.
+    Plan,
+    /// The quotation, which this release does not make yet.
+    Quotation,
+    /// The catalogue file.
+    Catalogue,
+}

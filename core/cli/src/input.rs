@@ -1,0 +1,31 @@
+//! Reads files in bounded memory.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+
+use desk::{Fault, Faults};
+
+/// A little more than the greatest size that is read, so that a larger file is refused by its size and not held.
+const MOST_BYTES: u64 = (64 << 20) + 1;
+
+/// The bytes of a file.
+///
+/// # Errors
+/// One fault that says what the system says.
+pub fn bytes(path: &Path) -> Result<Vec<u8>, Faults> {
+    let mut bytes = Vec::new();
+    let read = File::open(path).and_then(|file| file.take(MOST_BYTES).read_to_end(&mut bytes));
+    match read {
+        Ok(_) => Ok(bytes),
+        Err(error) => {
+            let fault = Fault::of_file(&name(path), &format!("can't be read: {error}"), "a file that can be opened");
+            Err(Faults { list: vec![fault] })
+        }
+    }
+}
+
+/// The file as the person named it.
+pub fn name(path: &Path) -> String {
+    path.display().to_string()
+}

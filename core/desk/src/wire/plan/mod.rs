@@ -1,0 +1,148 @@
+//! The plan document: the contract that others test against. Field names carry their unit; lists are in the order that
+//! the plan states.
+
+mod circuit;
+mod finding;
+mod power;
+mod rail;
+mod schedule;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use ts_rs::TS;
+
+pub use circuit::{Branch, BranchKind, Circuit, Load, LoadKind, Node, ShortCheck, Source};
+pub use finding::{Figure, Finding, Subject, Verdict};
+pub use power::{Control, Driver, Output, Setting};
+pub use rail::{Alternative, Luminaire, Pattern, PatternKind, Rail};
+pub use schedule::{Cable, CableKind, Cut, Hole, PartLine, Reel, TestLine};
+
+/// A whole plan with everything that was found about it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+#[schemars(rename = "PlanDocument")]
+#[ts(rename = "PlanDocument")]
+pub struct Plan {
+    /// Version of this shape.
+    pub schema_version: u32,
+    /// Hash of the canonical planning inputs and the engine version.
+    pub plan_id: String,
+    /// Version of the engine.
+    pub engine_version: String,
+    /// Whether site or catalogue are made up.
+    pub invented: bool,
+    /// Currency of every cost (ISO 4217).
+    pub currency: String,
+    /// Rails that the brief names, in order of id.
+    pub rails: Vec<Rail>,
+    /// Drivers.
+    pub drivers: Vec<Driver>,
+    /// Circuits, each one chain solved as a network in the worst case.
+    pub circuits: Vec<Circuit>,
+    /// Control devices.
+    pub controls: Vec<Control>,
+    /// Cable schedule.
+    pub cables: Vec<Cable>,
+    /// Cut list over reels.
+    pub reels: Vec<Reel>,
+    /// Drilling schedule, by rail and chainage.
+    pub drilling: Vec<Hole>,
+    /// Parts.
+    pub parts: Vec<PartLine>,
+    /// Tests with expected values.
+    pub tests: Vec<TestLine>,
+    /// Findings of the survey, the planning and the rules, worst first.
+    pub findings: Vec<Finding>,
+    /// What was minimised, over all rails.
+    pub objective: Objective,
+}
+
+/// Cost of feeds, material and labour that was minimised.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct Objective {
+    /// Cost of the plan, in the currency of the plan.
+    pub cost: f64,
+    /// Proven lower bound, in the currency of the plan.
+    pub lower_bound: f64,
+    /// Cost less the bound; 0 where the plan is proved the cheapest.
+    pub gap: f64,
+}
+
+impl From<plan::Objective> for Objective {
+    fn from(from: plan::Objective) -> Self {
+        let amount = |money: units::Money| money.to_ten_thousandths() as f64 / 1e4;
+        Self { cost: amount(from.cost), lower_bound: amount(from.lower_bound), gap: amount(from.gap()) }
+    }
+}
+
+impl Plan {
+    /// The document of a plan with all findings about it.
+    #[must_use]
+    pub fn of(
+        survey: &survey::Survey,
+        catalogue: &catalogue::Catalogue,
+        plan: &plan::Plan,
+        all: &[survey::Finding],
+    ) -> Self {
+        let mut findings: Vec<&survey::Finding> = all.iter().collect();
+        findings.sort_by(|a, b| a.order(b));
+        findings.dedup();
+        Self {
+            schema_version: plan::SCHEMA_VERSION,
+            plan_id: plan.plan_id.clone(),
+            engine_version: plan.engine_version.to_owned(),
+            invented: survey.site.invented || catalogue.invented,
+            currency: catalogue.currency.clone(),
+            rails: plan.rails.iter().map(|rail| Rail::of(rail, is_ready(rail, plan, &findings))).collect(),
+            drivers: plan.drivers.iter().map(Driver::from).collect(),
+            circuits: plan.circuits.iter().map(Circuit::from).collect(),
+            controls: plan.controls.iter().map(Control::from).collect(),
+            cables: plan.cables.iter().map(Cable::from).collect(),
+            reels: plan.reels.iter().map(Reel::from).collect(),
+            drilling: plan.drilling.iter().map(Hole::from).collect(),
+            parts: plan.parts.iter().map(PartLine::from).collect(),
+            tests: plan.tests.iter().map(TestLine::from).collect(),
+            findings: findings.into_iter().map(Finding::from).collect(),
+            objective: plan.objective.into(),
+        }
+    }
+}
+
+/// Whether a rail may be drilled: nothing holds its papers back, and no stop is about it, its luminaires, what feeds
+/// them, or the whole site.
+fn is_ready(rail: &plan::RailPlan, plan: &plan::Plan, findings: &[&survey::Finding]) -> bool {
+    let stops = findings.iter().filter(|f| f.verdict == survey::Verdict::Stop);
+    rail.not_ready.is_empty() && !stops.into_iter().any(|f| concerns(&f.subject, rail, plan))
+}
+
+fn concerns(subject: &survey::Subject, rail: &plan::RailPlan, plan: &plan::Plan) -> bool {
+    use survey::Subject;
+    let circuits = || plan.circuits.iter().filter(|c| c.rail == rail.id);
+    match subject {
+        Subject::Site => true,
+        Subject::Rail(id) => *id == rail.id,
+        Subject::Feature { rail: id, .. } | Subject::Luminaire { rail: id, .. } => *id == rail.id,
+        Subject::Circuit(id) => circuits().any(|c| c.id == *id),
+        Subject::Driver(id) => circuits().any(|c| c.driver == *id),
+        Subject::Part(part) => rail.luminaires.iter().any(|l| l.part == *part),
+        Subject::Cable(id) => plan
+            .cables
+            .iter()
+            .filter(|cable| cable.reference == *id)
+            .any(|cable| cable.circuit.as_ref().is_some_and(|of| circuits().any(|c| c.id == *of))),
+        Subject::DriverPlace(place) => {
+            let stands = |id: &String| plan.drivers.iter().any(|d| d.id == *id && d.place.as_ref() == Some(place));
+            circuits().any(|c| stands(&c.driver))
+        }
+        Subject::MainsPoint(point) => {
+            let feeds = |id: &String| plan.drivers.iter().any(|d| d.id == *id && d.mains_point.as_ref() == Some(point));
+            circuits().any(|c| feeds(&c.driver))
+        }
+        Subject::Route(route) => plan
+            .cables
+            .iter()
+            .filter(|cable| cable.routes.contains(route))
+            .any(|cable| cable.circuit.as_ref().is_some_and(|of| circuits().any(|c| c.id == *of))),
+        Subject::Zone(_) => false,
+    }
+}

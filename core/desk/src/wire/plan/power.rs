@@ -1,0 +1,120 @@
+//! Drivers and controls of the plan.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// A driver.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+#[schemars(rename = "PlannedDriver")]
+#[ts(rename = "PlannedDriver")]
+pub struct Driver {
+    /// Its reference.
+    pub id: String,
+    /// Part of the catalogue.
+    pub part: String,
+    /// The surveyed place; null where the place is only proposed.
+    pub place: Option<String>,
+    /// Words for a proposed place.
+    pub proposed: Option<String>,
+    /// The mains point that feeds it.
+    pub mains_point: Option<String>,
+    /// Its outputs that are used.
+    pub outputs: Vec<Output>,
+    /// Power drawn from it, worst case.
+    pub load_w: f64,
+    /// Rated power.
+    pub rated_w: f64,
+    /// Power that may be drawn, after derating and reserve.
+    pub usable_w: f64,
+    /// Share left by derating, 0 to 1.
+    pub derating: f64,
+    /// Reserve.
+    pub reserve_percent: u8,
+}
+
+impl From<&plan::DriverPlan> for Driver {
+    fn from(from: &plan::DriverPlan) -> Self {
+        Self {
+            id: from.id.clone(),
+            part: from.part.clone(),
+            place: from.place.as_ref().map(ToString::to_string),
+            proposed: from.proposed.clone(),
+            mains_point: from.mains_point.as_ref().map(ToString::to_string),
+            outputs: from.outputs.iter().map(Output::from).collect(),
+            load_w: from.load.get(),
+            rated_w: from.rated.get(),
+            usable_w: from.usable.get(),
+            derating: from.derating,
+            reserve_percent: from.reserve_percent,
+        }
+    }
+}
+
+/// An output of a driver.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct Output {
+    /// Its reference.
+    pub id: String,
+    /// References of the circuits that it feeds.
+    pub circuits: Vec<String>,
+    /// Current, worst case.
+    pub amps: f64,
+    /// Greatest current of the output.
+    pub limit_amps: f64,
+}
+
+impl From<&plan::OutputPlan> for Output {
+    fn from(from: &plan::OutputPlan) -> Self {
+        Self {
+            id: from.id.clone(),
+            circuits: from.circuits.clone(),
+            amps: from.amps.get(),
+            limit_amps: from.limit.get(),
+        }
+    }
+}
+
+/// A control device.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+#[schemars(rename = "PlannedControl")]
+#[ts(rename = "PlannedControl")]
+pub struct Control {
+    /// The zone.
+    pub zone: String,
+    /// Reference of the device.
+    pub device: String,
+    /// Part of the catalogue.
+    pub part: String,
+    /// Where it is fixed, in words.
+    pub place: String,
+    /// Its cable.
+    pub cable_ref: Option<String>,
+    /// Settings to record.
+    pub settings: Vec<Setting>,
+}
+
+/// A setting to record.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
+#[schemars(rename = "ControlSetting")]
+#[ts(rename = "ControlSetting")]
+pub struct Setting {
+    /// Its name.
+    pub name: String,
+    /// Its value.
+    pub value: String,
+}
+
+impl From<&plan::ControlPlan> for Control {
+    fn from(from: &plan::ControlPlan) -> Self {
+        let setting = |(name, value): &(String, String)| Setting { name: name.clone(), value: value.clone() };
+        Self {
+            zone: from.zone.to_string(),
+            device: from.device.clone(),
+            part: from.part.clone(),
+            place: from.place.clone(),
+            cable_ref: from.cable_ref.clone(),
+            settings: from.settings.iter().map(setting).collect(),
+        }
+    }
+}
