@@ -101,16 +101,18 @@ impl Floors {
         Self { each, greatest, charges }
     }
 
-    /// Floor under the whole cost of a partial scheme whose last driver, paid in full, may take more chains: that driver
-    /// is charged for the chains it has, and the rest as if each chain brought its own charge.
-    pub(super) fn open(&self, total: Fine, stand: &Stand, power: i64, chains: u8, next: usize) -> Fine {
-        let Some(charge) = self.charges[stand.table] else { return total };
-        let charged = charged(charge, power, i64::from(chains));
-        let floors = charged.into_iter().zip(self.each[next]).map(|(charged, after)| charged + after);
-        total - stand.cost + floors.fold(0, Fine::max)
+    /// Floor under the rest after an open scheme: its last driver may still take chains of so much power and so many
+    /// outputs without a charge.
+    #[inline]
+    pub(super) fn open(&self, table: usize, power: i64, outputs: u8, next: usize) -> Fine {
+        let Some(charge) = self.charges[table] else { return 0 };
+        let free = charged(charge, power, i64::from(outputs));
+        let rest = free.into_iter().zip(self.each[next]).map(|(free, floor)| floor - free);
+        rest.fold(0, Fine::max)
     }
 }
 
+#[inline]
 fn charged(charge: (f64, f64), power: i64, chains: i64) -> [Fine; 3] {
     let (by_power, by_chain) = (power as f64 * charge.0, chains as f64 * charge.1);
     MIXTURES.map(|share| (share * by_power + (1.0 - share) * by_chain) as Fine)

@@ -19,7 +19,8 @@ pub(super) fn faults(problem: &Problem) -> Vec<String> {
     parts(problem, &mut faults);
     faults.expect(problem.nominal.get() > 0.0, || "nominal voltage: accepted above 0 V".into());
     faults.expect(problem.drop_permille <= 1000, || "allowed drop: accepted 0 to 1000 thousandths".into());
-    faults.expect(problem.locks.len() <= MOST_LOCKS, || format!("driver locks: accepted up to {MOST_LOCKS} for a rail"));
+    faults
+        .expect(problem.locks.len() <= MOST_LOCKS, || format!("driver locks: accepted up to {MOST_LOCKS} for a rail"));
     faults.length(problem.loop_per_hole, || "loop per hole".into());
     let costs = &problem.costs;
     let named = [
@@ -79,7 +80,8 @@ fn luminaires(problem: &Problem, faults: &mut Faults) {
         });
         let own = luminaire.own_channel.get() >= 0.0 && luminaire.own_common.get() >= 0.0;
         faults.expect(own, || format!("own branch of luminaire {number}: accepted 0 ohms or more"));
-        faults.expect(luminaire.least.get() >= 0.0, || format!("least volts of luminaire {number}: accepted 0 or more"));
+        faults
+            .expect(luminaire.least.get() >= 0.0, || format!("least volts of luminaire {number}: accepted 0 or more"));
         let far = luminaire.chainage.abs() <= Length::GREATEST;
         faults.expect(far, || format!("chainage of luminaire {number}: accepted up to {}", Length::GREATEST));
         let after = index == 0 || problem.luminaires[index - 1].chainage <= luminaire.chainage;
@@ -129,7 +131,10 @@ fn parts(problem: &Problem, faults: &mut Faults) {
         let part = &driver.part;
         faults.cost(driver.price, || format!("driver {part}"));
         faults.expect(driver.low.get() > 0.0 && driver.low <= driver.high && driver.high.get() <= 1e6, || {
-            format!("driver {part}: {} to {}; accepted above 0 V, the low end not above the high", driver.low, driver.high)
+            format!(
+                "driver {part}: {} to {}; accepted above 0 V, the low end not above the high",
+                driver.low, driver.high
+            )
         });
         let rated = (0.0..=1e9).contains(&driver.rated.get()) && (0.0..=1e9).contains(&driver.output_limit.get());
         faults.expect(rated, || format!("driver {part}: rated power and limit of an output accepted 0 to 1e9"));
@@ -197,7 +202,11 @@ fn sums_fit(problem: &Problem) -> bool {
             (most(&mut lengths.iter().map(|own| own.1)) + one(*plug_cost)) * 3 + one(lead.ends_cost)
         }
     });
-    let ends = problem.luminaires.iter().map(|luminaire| luminaire.chainage).chain(problem.ways_in.iter().map(|way| way.chainage));
+    let ends = problem
+        .luminaires
+        .iter()
+        .map(|luminaire| luminaire.chainage)
+        .chain(problem.ways_in.iter().map(|way| way.chainage));
     let (low, high) = ends.fold((Length::ZERO, Length::ZERO), |(low, high), at| (low.min(at), high.max(at)));
     let span = (high - low) * 2 + problem.loop_per_hole * problem.luminaires.len() as i64;
     let run = problem.runs.iter().map(|run| metres(one(run.per_metre), span) * i128::from(run.lengths)).max();

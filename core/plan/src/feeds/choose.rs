@@ -3,11 +3,11 @@
 //! A partial scheme that feeds luminaires `1 … e` is *closed* (its last driver takes no more chains) or *open* (the last
 //! driver, a stand with `k` chains and a first luminaire `s`, may take more). From a closed one any driver may start at
 //! `e`; from an open one with outputs left, its driver may take any chain that starts at `e`, while power from `s` on
-//! lasts. One open scheme beats another of the same stand where it costs no more, starts no earlier, has no more
-//! chains and has used no more room and kept as many locks; an open scheme is also beaten by the best closed one with a
-//! fresh driver of the same stand. Everything beaten can be dropped, since whatever completes it completes the other
+//! lasts. One open scheme beats another at the same place with the same kind of source where it costs no more, its
+//! driver's power lasts as far, it has as many outputs left with as high a limit, and it has used no more room and kept
+//! as many locks; a closed one with a fresh driver there can beat it likewise. Everything beaten can be dropped, since whatever completes it completes the other
 //! one too. Besides, a partial scheme whose cost and floor for the rest (see [`super::bound`]) exceed a ceiling is
-//! dropped; the ceiling is raised until a scheme below it is found, and that one is the cheapest there is.
+//! dropped; the ceiling is the cost of a scheme that a quick walk found, which keeps only the likeliest few.
 
 use super::bound::{BEYOND, Floors, Spans};
 use super::chains::ChainTable;
@@ -102,8 +102,17 @@ pub(super) struct Chosen {
     pub(super) starts: bool,
 }
 
-/// Ceilings tried, per cent of the floor.
-const CEILINGS: [Fine; 6] = [102, 106, 115, 135, 180, 300];
+/// How many open schemes a walk keeps for each luminaire and table.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Breadth {
+    /// The likeliest few: quick, and dear at worst.
+    Narrow,
+    /// All that nothing beats.
+    Full,
+}
+
+/// Open schemes of a narrow walk.
+const NARROW: usize = 2;
 
 /// The cheapest scheme for all luminaires, `None` where there is none.
 pub(super) fn choose(
@@ -119,11 +128,15 @@ pub(super) fn choose(
     if least >= BEYOND {
         return None;
     }
-    let ceilings = CEILINGS.iter().map(|per_cent| least / 100 * per_cent).chain([BEYOND - 1]);
-    ceilings.into_iter().find_map(|ceiling| {
-        let ground = Ground { stands, tables, sums, counted, spans: &spans, floors: &floors, ceiling };
+    let walk = |ceiling, breadth| {
+        let by_table = |table| (0..stands.len()).filter(|index| stands[*index].table == table).collect();
+        let by_table = (0..tables.len()).map(by_table).collect();
+        let ground =
+            Ground { stands, by_table, tables, sums, counted, spans: &spans, floors: &floors, ceiling, breadth };
         Walk::over(count, &ground)
-    })
+    };
+    let ceiling = walk(BEYOND - 1, Breadth::Narrow).map_or(BEYOND - 1, |found| found.0);
+    walk(ceiling, Breadth::Full)
 }
 
 /// What a walk goes by.
@@ -135,6 +148,46 @@ struct Ground<'a> {
     spans: &'a Spans,
     floors: &'a Floors,
     ceiling: Fine,
+    breadth: Breadth,
+    /// Stands by table.
+    by_table: Vec<Vec<usize>>,
+}
+
+/// What the last driver of an open scheme can still do.
+#[derive(Clone, Copy, Debug)]
+struct Ability {
+    /// One past the last luminaire that its power lasts for.
+    power_to: u32,
+    /// Outputs left.
+    outputs: u8,
+    /// Limit of an output, microamperes.
+    limit: i64,
+    /// Floor under the whole cost.
+    expected: Fine,
+}
+
+impl Ability {
+    fn covers(self, other: Self) -> bool {
+        self.power_to >= other.power_to && self.outputs >= other.outputs && self.limit >= other.limit
+    }
+}
+
+impl Ground<'_> {
+    fn ability(&self, open: &Partial, expected: Fine) -> Ability {
+        let stand = &self.stands[open.stand as usize];
+        Ability {
+            power_to: self.spans.power[open.stand as usize][open.start as usize],
+            outputs: stand.outputs - open.chains,
+            limit: stand.output_limit,
+            expected,
+        }
+    }
+
+    fn fresh_ability(&self, index: usize, at: usize) -> Ability {
+        let stand = &self.stands[index];
+        let power_to = self.spans.power[index][at];
+        Ability { power_to, outputs: stand.outputs, limit: stand.output_limit, expected: 0 }
+    }
 }
 
 struct Walk<'a> {
@@ -142,7 +195,8 @@ struct Walk<'a> {
     tallies: Tallies,
     arena: Vec<Partial>,
     closed: Vec<Vec<Partial>>,
-    open: Vec<Vec<Partial>>,
+    /// By luminaire and table.
+    open: Vec<Vec<Vec<(Partial, Ability)>>>,
 }
 
 impl<'a> Walk<'a> {
@@ -152,7 +206,7 @@ impl<'a> Walk<'a> {
             tallies: Tallies(vec![Tally::default()]),
             arena: Vec::new(),
             closed: vec![Vec::new(); count + 1],
-            open: vec![Vec::new(); count + 1],
+            open: vec![vec![Vec::new(); ground.tables.len()]; count + 1],
         };
         walk.closed[0].push(Partial {
             score: (0, 0),
@@ -176,19 +230,10 @@ impl<'a> Walk<'a> {
     fn step(&mut self, end: usize) {
         let closed = std::mem::take(&mut self.closed[end]);
         let open = std::mem::take(&mut self.open[end]);
-        for partial in open {
-            let index = partial.stand as usize;
-            let mut fresh = false;
-            for known in &closed {
-                let cost = known.score.0 + self.ground.stands[index].cost;
-                if (cost, known.score.1 + ONE_DRIVER) <= partial.score {
-                    let opened = self.opened(known.tally, index);
-                    fresh |= opened.iter().any(|tally| self.tallies.beats(*tally, partial.tally));
-                }
-            }
-            if !fresh {
-                let id = self.keep(partial);
-                self.extend(end, partial, id);
+        for partial in open.into_iter().flatten() {
+            if !closed.iter().any(|known| self.freshly_beaten(known, end, &partial)) {
+                let id = self.keep(partial.0);
+                self.extend(end, partial.0, id);
             }
         }
         for partial in closed {
@@ -230,21 +275,21 @@ impl<'a> Walk<'a> {
 
     /// Offers every chain that the last driver of a partial scheme may take next.
     fn extend(&mut self, end: usize, partial: Partial, id: u32) {
-        let Ground { stands, tables, sums, spans, floors, ceiling, .. } = *self.ground;
+        let ground = self.ground;
         let index = partial.stand as usize;
-        let stand = &stands[index];
+        let stand = &ground.stands[index];
         if partial.chains >= stand.outputs {
             return;
         }
-        let stop = spans.output[index][end].min(spans.power[index][partial.start as usize]) as usize;
-        let row = tables[stand.table].from(end);
+        let (floors, ceiling, sums) = (ground.floors, ground.ceiling, ground.sums[stand.table]);
+        let power_to = ground.spans.power[index][partial.start as usize];
+        let stop = ground.spans.output[index][end].min(power_to) as usize;
+        let row = ground.tables[stand.table].from(end);
         let count = stop.saturating_sub(end).min(row.len());
-        let sums = sums[stand.table];
-        let more = partial.chains + 1 < stand.outputs;
+        let outputs = stand.outputs - partial.chains - 1;
         for (offset, ((cost, feed), floor)) in row[..count].iter().zip(&floors.greatest[end + 1..]).enumerate() {
             let total = partial.score.0 + cost;
-            // An open scheme may be below its floor by no more than what its driver has cost.
-            if total + floor - if more { stand.cost } else { 0 } > ceiling {
+            if total > ceiling {
                 continue;
             }
             let next = Partial {
@@ -255,14 +300,15 @@ impl<'a> Walk<'a> {
                 before: id,
                 ..partial
             };
-            let last = end + offset;
+            let at = end + offset + 1;
             if total + floor <= ceiling {
-                self.offer_closed(last + 1, next);
+                self.offer_closed(at, next);
             }
-            if more {
-                let power = sums.micro_watts(partial.start as usize, last);
-                if floors.open(total, stand, power, next.chains, last + 1) <= ceiling {
-                    self.offer_open(last + 1, next);
+            if outputs > 0 && at < power_to as usize {
+                let left = sums.micro_watts(at, power_to as usize - 1);
+                let expected = total + floors.open(stand.table, left, outputs, at);
+                if expected <= ceiling {
+                    self.offer_open(at, next, expected);
                 }
             }
         }
@@ -277,29 +323,41 @@ impl<'a> Walk<'a> {
         known.push(next);
     }
 
-    fn offer_open(&mut self, at: usize, next: Partial) {
-        let tallies = &self.tallies;
-        let fresh = self.ground.stands[next.stand as usize].cost;
-        // With nothing to keep count of, a fresh driver after the best closed scheme is as good from that cost on.
-        if let [best] = &self.closed[at][..]
-            && tallies.0.len() == 1
-            && (best.score.0 + fresh, best.score.1 + ONE_DRIVER) <= next.score
-        {
-            return;
-        }
-        let beats = |one: &Partial, two: &Partial| {
-            one.stand == two.stand
-                && one.score <= two.score
-                && one.start >= two.start
-                && one.chains <= two.chains
-                && tallies.beats(one.tally, two.tally)
+    fn offer_open(&mut self, at: usize, next: Partial, expected: Fine) {
+        let (ground, tallies) = (self.ground, &self.tallies);
+        let own = ground.ability(&next, expected);
+        let table = ground.stands[next.stand as usize].table;
+        let beats = |a: &(Partial, Ability), b: &(Partial, Ability)| {
+            a.0.score <= b.0.score && a.1.covers(b.1) && tallies.beats(a.0.tally, b.0.tally)
         };
-        let known = &mut self.open[at];
-        if known.iter().any(|own| beats(own, &next)) {
+        let next = (next, own);
+        if self.open[at][table].iter().any(|known| beats(known, &next)) {
             return;
         }
-        known.retain(|own| !beats(&next, own));
+        if self.closed[at].iter().any(|known| self.freshly_beaten(known, at, &next)) {
+            return;
+        }
+        let known = &mut self.open[at][table];
+        known.retain(|known| !beats(&next, known));
         known.push(next);
+        if ground.breadth == Breadth::Narrow && known.len() > NARROW {
+            let worst = (0..known.len()).max_by_key(|index| known[*index].1.expected);
+            worst.map(|index| known.swap_remove(index));
+        }
+    }
+
+    /// Whether a fresh driver after a closed scheme does all that the last driver of an open one still can, for less.
+    ///
+    /// Only asked where nothing is kept count of: a fresh driver takes room.
+    fn freshly_beaten(&self, closed: &Partial, at: usize, open: &(Partial, Ability)) -> bool {
+        let ground = self.ground;
+        if self.tallies.0.len() > 1 || closed.score > open.0.score {
+            return false;
+        }
+        ground.by_table[ground.stands[open.0.stand as usize].table].iter().any(|index| {
+            let score = (closed.score.0 + ground.stands[*index].cost, closed.score.1 + ONE_DRIVER);
+            score <= open.0.score && ground.fresh_ability(*index, at).covers(open.1)
+        })
     }
 
     fn trace(&self, best: Partial, count: usize) -> Vec<Chosen> {

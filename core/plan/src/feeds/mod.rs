@@ -28,6 +28,7 @@
 //! arms × per arm + metres of run × (price × lengths + threading))`. Ties: fewest drivers, fewest chains, then the
 //! lowest indexes. Metres are charged exactly (micrometres × ten-thousandths) and the sum is rounded once.
 
+mod bound;
 mod chains;
 mod check;
 mod choose;
