@@ -1,0 +1,119 @@
+//! The pages of the window against the plan that they show: nothing lost, nothing made up, every number explained.
+
+use desk::view::{Asked, Scheme, SitePage, Start, StepRole, Window};
+use desk::{Planned, demo, plan_files};
+
+fn planned() -> Planned {
+    plan_files((demo::SITE, demo::SITE_NAME), (demo::CATALOGUE, demo::CATALOGUE_NAME)).expect("the demo site is sound")
+}
+
+#[test]
+fn the_steps_to_a_voltage_add_up_to_the_difference_of_the_plans_nodes() {
+    let site = planned();
+    let scheme = Scheme::of(&site);
+    let mut seen = 0;
+    for circuit in &site.plan.circuits {
+        let node =
+            |id: &str| circuit.nodes.iter().find(|node| node.id == id).and_then(|node| node.volts).unwrap().get();
+        for load in circuit.loads.iter().filter(|load| load.channel.is_none()) {
+            let across = node(&load.from) - node(&load.to);
+            let asked = Asked::LuminaireVolts { luminaire: load.luminaire.clone() };
+            let explanation = scheme.explain(&asked).unwrap();
+            let last = explanation.steps.last().unwrap();
+            assert_eq!(last.role, StepRole::Result);
+            assert!((last.figure.as_ref().unwrap().value - across).abs() < 1e-6, "{} at {across} V", load.luminaire);
+            let sum: f64 = explanation.steps[..explanation.steps.len() - 1]
+                .iter()
+                .map(|step| step.figure.as_ref().map_or(0.0, |figure| figure.value))
+                .sum();
+            // The solver's own tolerance is a nanovolt a station; a hundred stations stay far below this.
+            assert!((sum - across).abs() < 1e-6, "{}: steps lead to {sum} V, nodes to {across} V", load.luminaire);
+            assert!(explanation.steps.len() >= 4, "source, lead, run, tap, result");
+            seen += 1;
+        }
+    }
+    assert!(seen > 100, "only {seen} luminaires were looked at");
+}
+
+/// Every number that a page offers to be asked about.
+fn questions(page: &SitePage) -> Vec<Asked> {
+    let mut asked = Vec::new();
+    for rail in &page.rails {
+        asked.push(Asked::RailLength { rail: rail.id.clone() });
+        for luminaire in &rail.luminaires {
+            asked.push(Asked::LuminaireVolts { luminaire: luminaire.id.clone() });
+            asked.push(Asked::Position { luminaire: luminaire.id.clone() });
+        }
+        let features = rail.features.iter();
+        asked.extend(features.map(|f| Asked::Feature { rail: rail.id.clone(), feature: f.id.clone() }));
+        asked.extend(rail.feeds.iter().map(|feed| Asked::DriverLoad { driver: feed.driver.clone() }));
+        asked.extend(rail.cables.iter().map(|cable| Asked::Cable { reference: cable.reference.clone() }));
+    }
+    asked.extend(page.mains_points.iter().map(|point| Asked::Mains { id: point.id.clone() }));
+    asked.extend(page.findings.iter().map(|finding| Asked::Finding { index: finding.index }));
+    asked
+}
+
+#[test]
+fn every_number_that_can_be_asked_about_is_explained_with_what_it_is() {
+    let site = planned();
+    let scheme = Scheme::of(&site);
+    let page = scheme.site_page("demo");
+    let questions = questions(&page);
+    assert!(questions.len() > 1000);
+    for asked in questions {
+        let explanation = scheme.explain(&asked).unwrap_or_else(|| panic!("{asked:?} is not explained"));
+        assert!(!explanation.title.is_empty(), "{asked:?}");
+        assert!(!explanation.steps.is_empty() || !explanation.notes.is_empty(), "{asked:?} is not explained");
+    }
+    assert!(scheme.explain(&Asked::DriverLoad { driver: "none".into() }).is_none());
+}
+
+#[test]
+fn lengths_and_positions_add_up() {
+    let site = planned();
+    let scheme = Scheme::of(&site);
+    let page = scheme.site_page("demo");
+    for rail in &page.rails {
+        for asked in
+            rail.luminaires.iter().filter(|l| l.hole_mm.is_some()).map(|l| Asked::Position { luminaire: l.id.clone() })
+        {
+            let explanation = scheme.explain(&asked).unwrap();
+            let of = |wanted: StepRole| explanation.steps.iter().filter(move |step| step.role == wanted);
+            let value = |step: &desk::view::Step| step.figure.as_ref().unwrap().value;
+            let sum: f64 = of(StepRole::Start).chain(of(StepRole::Change)).map(value).sum();
+            let result = value(of(StepRole::Result).next().unwrap());
+            assert!((sum - result).abs() < 1e-6, "{asked:?}: {sum} against {result}");
+        }
+        let pieces: f64 = rail.pieces.iter().map(|piece| piece.end_mm - piece.start_mm).sum();
+        assert!((pieces - rail.length_mm).abs() < 1e-6, "{}", rail.label);
+    }
+}
+
+#[test]
+fn the_pages_hold_every_luminaire_and_every_finding() {
+    let site = planned();
+    let page = Scheme::of(&site).site_page("demo");
+    let drawn: usize = page.rails.iter().map(|rail| rail.luminaires.len()).sum();
+    assert_eq!(drawn, site.plan.rails.iter().map(|rail| rail.luminaires.len()).sum::<usize>());
+    assert_eq!(page.findings.len(), site.findings.len());
+    let tally = page.tally;
+    assert_eq!((tally.pass + tally.caution + tally.stop + tally.not_evaluated) as usize, site.findings.len());
+    let drawn_holes = page.rails.iter().flat_map(|rail| &rail.luminaires).filter(|l| l.hole_mm.is_some()).count();
+    assert_eq!(drawn_holes, site.plan.drilling.len());
+}
+
+#[test]
+fn a_window_refuses_what_it_cannot_read_and_goes_on() {
+    let Start::Refused { refusal } = Window::new(Some("no/such/site.json".into())).start() else {
+        panic!("a missing file was opened")
+    };
+    assert!(refusal.message.contains("no/such/site.json"), "{}", refusal.message);
+    let window = Window::new(None);
+    assert!(matches!(window.start(), Start::Welcome));
+    let asked = Asked::RailLength { rail: "ramp".into() };
+    assert!(window.explain(&asked).is_err(), "nothing is open yet");
+    let page = window.open_demo().unwrap();
+    let asked = Asked::RailLength { rail: page.rails[0].id.clone() };
+    assert!(window.explain(&asked).is_ok());
+}
