@@ -147,7 +147,8 @@ fn a_dangling_brief_is_a_stop() {
 #[test]
 fn holes_that_a_person_fixed_stay_and_conflicts_are_named() {
     let mut survey = ramp_survey();
-    let existing = FeatureKind::ExistingHole { diameter: mm(22), angle: None, used_for: HoleUse::Luminaire };
+    let existing =
+        FeatureKind::ExistingHole { diameter: mm(22), angle: Some(Degrees::new(135.0)), used_for: HoleUse::Luminaire };
     survey.rails[0].features.push(feature("h1", 3_000, existing));
     // Post 5 stands at 4950 mm; the lock is on it.
     survey.brief.rails[0].locks.holes = vec![mm(4_950), mm(41_000), mm(-5)];
@@ -155,6 +156,8 @@ fn holes_that_a_person_fixed_stay_and_conflicts_are_named() {
     let hole = plan.drilling.iter().find(|hole| hole.chainage == mm(3_000)).unwrap();
     assert!(hole.existing);
     assert_eq!(hole.diameter, mm(22));
+    // Surveyed 135° from the top, so 45° from the underside: 48.3 mm × π × 45 / 360 = 18.967 mm.
+    assert_eq!(hole.girth, Length::um(18_967));
     assert!(plan.rails[0].luminaires.iter().any(|luminaire| luminaire.start == mm(4_950) && luminaire.fixed));
     let said: Vec<&str> = plan
         .findings

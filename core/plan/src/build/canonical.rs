@@ -44,6 +44,11 @@ impl Inputs {
     }
 }
 
+/// The thing with this id in a list that is in order of id.
+pub(crate) fn by_id<'a, T>(list: &'a [T], id: &Id, id_of: impl Fn(&T) -> &Id) -> Option<&'a T> {
+    list.binary_search_by(|known| id_of(known).cmp(id)).ok().map(|place| &list[place])
+}
+
 /// The label of every rail; where two rails share one, or have none, the id says which is which.
 fn unique_labels(survey: &Survey) -> BTreeMap<Id, String> {
     let mut uses: BTreeMap<&str, usize> = BTreeMap::new();

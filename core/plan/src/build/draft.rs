@@ -4,6 +4,7 @@ use survey::{Exposure, Finding, Id, Rail, RailBrief};
 use units::Length;
 
 use super::selection::ChosenPoint;
+use super::stretches::DrilledHole;
 use crate::document::RailPlan;
 
 /// A rail while it is planned.
@@ -33,6 +34,6 @@ pub(crate) struct HoleDraft {
     pub from_mark: Length,
     /// Distance to the hole before it on the same straight.
     pub spacing: Option<Length>,
-    /// Diameter of a hole that is there already.
-    pub drilled: Option<Length>,
+    /// The hole that is there already.
+    pub drilled: Option<DrilledHole>,
 }

@@ -1,12 +1,10 @@
 //! The feed problem of one rail: everything that the choice of feeds is made from.
 
-use std::collections::BTreeMap;
-
 use catalogue::{Catalogue, ColourKind, Driver, Fixing, Lead, LeadKind, LeadUse, Supply};
 use survey::{FeatureKind, Id, Passage, Setting, Survey};
 use units::{Amps, Celsius, Length, Money, Ohms, Volts};
 
-use super::canonical::Inputs;
+use super::canonical::{Inputs, by_id};
 use super::draft::RailDraft;
 use super::ingress;
 use super::passage;
@@ -228,13 +226,12 @@ pub(crate) fn needs_enclosure(
 
 /// The ways for extension leads, each with the leads that go through all of its routes and into the tube.
 fn paths(survey: &Survey, draft: &RailDraft<'_>, places: &[PlaceForRail<'_>], leads: &[&Lead]) -> Vec<Path> {
-    let routes: BTreeMap<&Id, &survey::Route> = survey.routes.iter().map(|route| (&route.id, route)).collect();
     let entries = ways_in(draft.rail);
     let mut paths = Vec::new();
     for (place, source) in places.iter().enumerate() {
         for (way_in, way) in &source.ways {
             let mut clear = opening(draft.rail, &entries[*way_in].id);
-            for route in way.routes.iter().filter_map(|id| routes.get(id)) {
+            for route in way.routes.iter().filter_map(|id| by_id(&survey.routes, id, |route| &route.id)) {
                 clear = narrower(clear, route.clear);
                 clear = narrower(clear, widest(&route.passage));
             }

@@ -3,7 +3,7 @@
 use survey::{Feature, FeatureKind, Passage, Piece, PostKind, Rail, RouteKind, Survey};
 use units::Length;
 
-use super::canonical::Inputs;
+use super::canonical::{Inputs, by_id};
 use super::say::at;
 use super::stretches::on_rail;
 use crate::feeds::Blocked;
@@ -75,7 +75,7 @@ pub(crate) fn unproved_way(survey: &Survey, rail: &Rail, way_in: &survey::Id, ro
         words.push(format!("the passage from the bore into post {name} is {state}"));
     }
     for id in routes {
-        let Some(route) = survey.routes.iter().find(|route| &route.id == id) else { continue };
+        let Some(route) = by_id(&survey.routes, id, |route| &route.id) else { continue };
         if let Some(state) = unproved(&route.passage) {
             // A cable clipped to a surface needs no bore.
             if route.kind != RouteKind::Surface {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use survey::{Finding, Id, LampKind, Profile, RailBrief, Subject, Target, Verdict};
 use units::Length;
 
-use super::canonical::Inputs;
+use super::canonical::{Inputs, by_id};
 use super::draft::{HoleDraft, RailDraft};
 use super::feeding::channels;
 use super::remarks::layout_findings;
@@ -28,7 +28,7 @@ pub(crate) fn drafts(inputs: &Inputs) -> (Vec<RailDraft<'_>>, Vec<Finding>) {
     let mut findings = Vec::new();
     let mut drafts: Vec<RailDraft<'_>> = Vec::new();
     for brief in inputs.briefs() {
-        match inputs.survey.rail(&brief.rail) {
+        match by_id(&inputs.survey.rails, &brief.rail, |rail| &rail.id) {
             Some(rail) => drafts.push(draft(inputs, rail, brief)),
             None => findings.push(say(
                 Verdict::Stop,
@@ -267,7 +267,7 @@ fn take(draft: &mut RailDraft<'_>, rail: &RailStretches, laid: &[StretchLayout])
                 HoleOrigin::Planned => None,
                 HoleOrigin::Fixed { tag, .. } => rail.fixed.get(tag),
             };
-            let drilled = fixed.and_then(|hole| hole.drilled.as_ref()).map(|drilled| drilled.diameter);
+            let drilled = fixed.and_then(|hole| hole.drilled.clone());
             let draft =
                 HoleDraft { straight: straight.clone(), from_mark: hole.from_mark, spacing: hole.spacing, drilled };
             holes.push((hole.chainage, fixed.is_some(), draft));

@@ -3,7 +3,7 @@
 use catalogue::PointLuminaire;
 use survey::geometry::PlacedPiece;
 use survey::{Feature, FeatureKind, HoleUse, Id, Piece, Rail, RailBrief};
-use units::Length;
+use units::{Degrees, Length};
 
 use crate::layout::{Across, EndKind, FixedHole, FixedReason, KeepClear, Stretch, Why};
 
@@ -40,6 +40,8 @@ pub(crate) struct DrilledHole {
     pub feature: Id,
     /// Its diameter.
     pub diameter: Length,
+    /// Angle around the tube from the top, where it was surveyed.
+    pub angle: Option<Degrees>,
 }
 
 /// Whether a chainage lies on the rail.
@@ -116,9 +118,9 @@ fn fixed_holes(rail: &Rail, brief: &RailBrief, length: Length) -> Vec<FixedSourc
         .iter()
         .filter(|feature| on_rail(feature.chainage.value, length))
         .filter_map(|feature| match &feature.kind {
-            FeatureKind::ExistingHole { diameter, used_for: HoleUse::Luminaire, .. } => Some(FixedSource {
+            FeatureKind::ExistingHole { diameter, angle, used_for: HoleUse::Luminaire } => Some(FixedSource {
                 at: feature.chainage.value,
-                drilled: Some(DrilledHole { feature: feature.id.clone(), diameter: *diameter }),
+                drilled: Some(DrilledHole { feature: feature.id.clone(), diameter: *diameter, angle: *angle }),
             }),
             _ => None,
         })

@@ -4,7 +4,7 @@ use catalogue::{Lead, Supply};
 use survey::Id;
 use units::{Amps, Length, SquareMm, Volts};
 
-use crate::build::canonical::Inputs;
+use crate::build::canonical::{Inputs, by_id};
 use crate::build::circuits::pair_volts;
 use crate::build::draft::RailDraft;
 use crate::build::feeding::{FeedCase, MAINS_ALLOWANCE};
@@ -64,7 +64,7 @@ pub(crate) fn cable_reference(letter: char, circuit: &str, number: usize, of: us
 
 /// Where a driver stands, in words.
 pub(crate) fn place_words(inputs: &Inputs, driver: &PoweredDriver) -> String {
-    let place = driver.plan.place.as_ref().and_then(|id| inputs.survey.driver_places.iter().find(|p| &p.id == id));
+    let place = driver.plan.place.as_ref().and_then(|id| by_id(&inputs.survey.driver_places, id, |place| &place.id));
     match (place, &driver.plan.proposed) {
         (Some(place), _) => Inputs::name(&place.label, &place.id).to_owned(),
         (None, Some(words)) => words.clone(),
@@ -168,7 +168,7 @@ fn mains(inputs: &Inputs, case: &FeedCase<'_>, driver: &PoweredDriver, schedule:
     // A proposed place has no measured way for its mains, so there is nothing to list yet.
     let Mains::Route { point, length, routes } = &case.problem.places[driver.place].mains else { return };
     let reference = format!("M{}", driver.plan.id.strip_prefix('D').unwrap_or(&driver.plan.id));
-    let from = inputs.survey.mains_points.iter().find(|known| &known.id == point);
+    let from = by_id(&inputs.survey.mains_points, point, |known| &known.id);
     let from = from.map_or_else(|| point.to_string(), |known| Inputs::name(&known.label, &known.id).to_owned());
     let cut = *length + MAINS_ALLOWANCE;
     schedule.cables.push(Cable {
