@@ -19,12 +19,18 @@ fn the_cheapest_scheme_is_the_one_that_trying_everything_finds() {
                 assert_eq!(found.scheme.cost, cost, "rail {seed}: {problem:#?} {found:#?}");
                 assert_eq!(found.lower_bound, cost);
                 assert_eq!(found.scheme.drivers.len(), drivers, "rail {seed}");
-                assert_eq!(found.scheme.drivers.iter().map(|own| own.chains.len()).sum::<usize>(), chains, "rail {seed}");
+                assert_eq!(
+                    found.scheme.drivers.iter().map(|own| own.chains.len()).sum::<usize>(),
+                    chains,
+                    "rail {seed}"
+                );
                 solved += 1;
                 several += usize::from(chains > 1);
             }
             (Outcome::Infeasible(_), None) => infeasible += 1,
-            (found, expected) => panic!("rail {seed}: {found:?} where trying everything finds {expected:?}\n{problem:#?}"),
+            (found, expected) => {
+                panic!("rail {seed}: {found:?} where trying everything finds {expected:?}\n{problem:#?}")
+            }
         }
     }
     println!("{solved} solved ({several} with several chains), {infeasible} infeasible");

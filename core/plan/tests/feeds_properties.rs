@@ -42,9 +42,15 @@ fn a_mirrored_scheme_is_a_scheme_of_the_mirrored_rail() {
         let count = problem.luminaires.len();
         let stretches = |scheme: &Scheme, turned: bool| {
             let mut all: Vec<(usize, usize, usize, usize)> = (scheme.drivers.iter())
-                .flat_map(|driver| driver.chains.iter().map(|chain| (driver.place, driver.driver, chain.first, chain.last)))
+                .flat_map(|driver| {
+                    driver.chains.iter().map(|chain| (driver.place, driver.driver, chain.first, chain.last))
+                })
                 .map(|(place, driver, first, last)| {
-                    if turned { (place, driver, count - 1 - last, count - 1 - first) } else { (place, driver, first, last) }
+                    if turned {
+                        (place, driver, count - 1 - last, count - 1 - first)
+                    } else {
+                        (place, driver, first, last)
+                    }
                 })
                 .collect();
             all.sort_unstable();
@@ -70,7 +76,9 @@ fn relax(problem: &Problem, kind: i64) -> Option<Problem> {
         0 => return None,
         1 => free.drivers.iter_mut().for_each(|driver| driver.rated = Watts::new(driver.rated.get() * 1.5)),
         2 => free.drivers.iter_mut().for_each(|driver| driver.outputs += 1),
-        3 => free.drivers.iter_mut().for_each(|driver| driver.output_limit = Amps::new(driver.output_limit.get() + 2.0)),
+        3 => {
+            free.drivers.iter_mut().for_each(|driver| driver.output_limit = Amps::new(driver.output_limit.get() + 2.0))
+        }
         4 => free.blocked.clear(),
         5 => free.passing = Passing::Allowed,
         6 => free.places.iter_mut().for_each(|place| place.room = None),

@@ -177,6 +177,7 @@ fn help_words(inputs: &Inputs, draft: &RailDraft<'_>, case: &FeedCase<'_>, help:
             distance.to_m(),
             luminaire(draft, *index)
         ),
+        Help::WayInBetween { from, to } => format!("a further way in between {} and {}", at(*from), at(*to)),
         Help::RunArea { area } => format!("running cores of {area} or more in the catalogue"),
         Help::LeadArea { area } => format!("extension leads of {area} or more in the catalogue"),
         Help::LeadLength { length } => format!("a made-up extension lead of {:.2} m or more", length.to_m()),

@@ -233,6 +233,9 @@ impl Search<'_> {
         if !arm_carries(first, split) || !arm_carries(split, last + 1) {
             return false;
         }
+        if self.ground.slack == f64::INFINITY {
+            return true;
+        }
         if !self.volts_suffice(&sums.most, make, first, split, last) {
             return match &sums.fewest {
                 None => false,

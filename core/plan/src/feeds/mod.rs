@@ -32,7 +32,9 @@ mod bound;
 mod chains;
 mod check;
 mod choose;
+mod help;
 mod lead;
+mod mend;
 pub mod problem;
 mod reach;
 pub mod scheme;
@@ -53,12 +55,10 @@ pub fn solve(problem: &Problem) -> Outcome {
     }
     let prepared = solve::Prepared::of(problem, 0.0);
     match prepared.cheapest() {
-        Some(scheme) => Outcome::Solved(Solved { lower_bound: scheme.cost, scheme, mend: None }),
-        None => Outcome::Infeasible(Infeasible {
-            best_effort: None,
-            short_of_volts: None,
-            unreached: Vec::new(),
-            help: Vec::new(),
-        }),
+        Some(scheme) => {
+            let mend = mend::mend(problem, &prepared.limits, &scheme);
+            Outcome::Solved(Solved { lower_bound: scheme.cost, scheme, mend })
+        }
+        None => Outcome::Infeasible(help::explain(problem)),
     }
 }

@@ -197,6 +197,13 @@ pub enum Help {
         /// The distance.
         distance: Length,
     },
+    /// A further way in somewhere on this stretch, for both ways along the tube.
+    WayInBetween {
+        /// Its start.
+        from: Length,
+        /// Its end.
+        to: Length,
+    },
     /// Running cores of at least this area (next standard one).
     RunArea {
         /// The area.
@@ -238,6 +245,8 @@ pub enum Help {
         /// The least high end among the drivers.
         source: Volts,
     },
+    /// Room in the bore for running cores to pass luminaires of another chain.
+    Passing,
     /// Room for more drivers at these places.
     Room {
         /// The places.

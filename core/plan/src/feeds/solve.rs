@@ -6,7 +6,7 @@ use super::chains::{ChainTable, Ground, arm_lengths, table};
 use super::choose::{Chosen, Counted, MOST_COUNTED, choose};
 use super::lead::{Fine, fine, fine_metres, money};
 use super::problem::Problem;
-use super::reach::{Reach, reaches};
+use super::reach::reaches;
 use super::scheme::{Chain, FedDriver, Scheme};
 use super::source::{SourceSums, limits};
 use super::stand::{Stand, stands, usable};
@@ -16,7 +16,6 @@ use super::tee::{self, Spare, Tee};
 pub(super) struct Prepared<'a> {
     problem: &'a Problem,
     pub(super) limits: Vec<f64>,
-    pub(super) reaches: Vec<Option<Reach>>,
     stands: Vec<Stand>,
     tables: Vec<ChainTable>,
     sums: Vec<SourceSums>,
@@ -24,7 +23,8 @@ pub(super) struct Prepared<'a> {
 }
 
 impl<'a> Prepared<'a> {
-    /// With limits of voltage lowered by `slack` volts where the best effort is sought.
+    /// With limits of voltage lowered by `slack` volts where the best effort is sought; with an
+    /// infinite slack volts do not matter at all.
     pub(super) fn of(problem: &'a Problem, slack: f64) -> Self {
         let limits = limits(problem);
         let reaches = reaches(problem);
@@ -43,7 +43,7 @@ impl<'a> Prepared<'a> {
             tables.push(table(&ground, place, &sums[index], option.short_circuit));
             sums_of_table.push(index);
         }
-        Self { problem, limits, reaches, stands, tables, sums, sums_of_table }
+        Self { problem, limits, stands, tables, sums, sums_of_table }
     }
 
     /// The cheapest scheme.

@@ -26,7 +26,11 @@ pub fn cheapest(problem: &Problem) -> Option<(Money, usize, usize)> {
         for (fit, what) in own.fits.iter().enumerate() {
             let mut table = vec![vec![None; count + 1]; count];
             let chains: Vec<Vec<Option<Cost>>> = (0..count)
-                .map(|first| (0..count).map(|last| if last < first { None } else { chain(problem, place, what.driver, first, last) }).collect())
+                .map(|first| {
+                    (0..count)
+                        .map(|last| if last < first { None } else { chain(problem, place, what.driver, first, last) })
+                        .collect()
+                })
                 .collect();
             for (first, row) in table.iter_mut().enumerate() {
                 for end in first + 1..=count {
@@ -57,7 +61,8 @@ fn walk(
     let count = problem.luminaires.len();
     if at == count {
         let here = (so_far.0, used.len(), so_far.1);
-        if room_holds(problem, blocks, used) && locks_hold(problem, blocks, used) && best.is_none_or(|best| here < best) {
+        if room_holds(problem, blocks, used) && locks_hold(problem, blocks, used) && best.is_none_or(|best| here < best)
+        {
             *best = Some(here);
         }
         return;
@@ -196,9 +201,8 @@ fn chain(problem: &Problem, place: usize, driver: usize, first: usize, last: usi
             if split > first && !open(problem, at(first), way_in) || split <= last && !open(problem, way_in, at(last)) {
                 continue;
             }
-            let passes_others = (0..problem.luminaires.len())
-                .filter(|index| *index < first || *index > last)
-                .any(|index| {
+            let passes_others =
+                (0..problem.luminaires.len()).filter(|index| *index < first || *index > last).any(|index| {
                     let between = |low: Length, high: Length| at(index) > low && at(index) < high;
                     split == last + 1 && between(at(last), way_in) || split == first && between(way_in, at(first))
                 });
@@ -306,7 +310,10 @@ pub fn network(
     let wiring = if channels == 1 {
         Wiring::Pair
     } else {
-        Wiring::Colour { common: CommonSide::Plus, channels: (0..channels).map(|channel| format!("c{channel}")).collect() }
+        Wiring::Colour {
+            common: CommonSide::Plus,
+            channels: (0..channels).map(|channel| format!("c{channel}")).collect(),
+        }
     };
     let mut network = Network::new(wiring, driver.low, "source");
     let branches = |channel: f64, common: f64| -> Vec<circuit::Branch> {
@@ -362,8 +369,10 @@ fn volts_hold(
 ) -> bool {
     let network = network(problem, driver, lead, ohms_per_m, way_in, first, split, last);
     circuit::solve(&network).is_ok_and(|solution| {
-        network.loads.iter().zip(&solution.loads).all(|(load, duty)| {
-            duty.volts.get() >= limit(problem, load.luminaire.parse().unwrap()) - 1e-9
-        })
+        network
+            .loads
+            .iter()
+            .zip(&solution.loads)
+            .all(|(load, duty)| duty.volts.get() >= limit(problem, load.luminaire.parse().unwrap()) - 1e-9)
     })
 }

@@ -61,8 +61,11 @@ pub fn random(seed: u64, most: i64) -> Problem {
     let ways_in: Vec<WayIn> = (0..dice.between(1, 3))
         .map(|index| {
             let on_luminaire = dice.chance(15);
-            let chainage =
-                if on_luminaire { luminaires[dice.between(0, count as i64 - 1) as usize].chainage } else { Length::mm(dice.between(0, end)) };
+            let chainage = if on_luminaire {
+                luminaires[dice.between(0, count as i64 - 1) as usize].chainage
+            } else {
+                Length::mm(dice.between(0, end))
+            };
             WayIn { id: id(&format!("w{index}")), chainage }
         })
         .collect();
@@ -94,7 +97,9 @@ pub fn random(seed: u64, most: i64) -> Problem {
                 LeadSupply::Reel { per_metre: money(dice, 0, 4) }
             } else {
                 LeadSupply::MadeUp {
-                    lengths: (0..dice.between(1, 3)).map(|_| (Length::mm(dice.between(1, 12) * 1000), money(dice, 2, 30))).collect(),
+                    lengths: (0..dice.between(1, 3))
+                        .map(|_| (Length::mm(dice.between(1, 12) * 1000), money(dice, 2, 30)))
+                        .collect(),
                     plug: Ohms::new(dice.between(0, 20) as f64 / 1000.0),
                     plug_carries: Amps::new(dice.between(4, 10) as f64),
                     plug_cost: money(dice, 0, 3),
