@@ -133,7 +133,7 @@ fn the_same_bytes_under_any_locale_time_zone_and_order_of_rails() {
 fn faults_of_both_files_come_on_standard_error_and_nothing_on_standard_output() {
     let dir = folder("faults");
     let (survey, catalogue) = (dir.join("s.json"), dir.join("c.toml"));
-    std::fs::write(&survey, SURVEY.replace("\"width_mm\": 40", "\"width_mm\": -40").replace("\"duct\"", "\"pipe\""))
+    std::fs::write(&survey, SURVEY.replace("\"width_mm\": 40,", "\"width_mm\": -40,").replace("\"duct\"", "\"pipe\""))
         .expect("written");
     std::fs::write(&catalogue, CATALOGUE.replace("rated_w = 60", "rated_w = 0")).expect("written");
     let (survey, catalogue) = (survey.display().to_string(), catalogue.display().to_string());
