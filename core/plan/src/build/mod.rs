@@ -100,6 +100,7 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
 /// Names everything that keeps a rail's holes from being drilled: unproved passages, and stops of the planning itself.
 fn hold_back(draft: &mut RailDraft<'_>) {
     if draft.plan.luminaires.is_empty() {
+        draft.plan.not_ready = vec!["no luminaires are planned on this rail".to_owned()];
         return;
     }
     let mut words = passage::unproved_bore(draft.rail);
