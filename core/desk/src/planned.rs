@@ -37,12 +37,13 @@ impl Planned {
     /// Plans a site.
     #[must_use]
     pub fn of(survey: survey::Survey, catalogue: catalogue::Catalogue) -> Self {
-        let plan = plan::plan(&survey, &catalogue);
+        let mut plan = plan::plan(&survey, &catalogue);
         let mut findings = survey::consistency::findings(&survey);
         findings.extend(plan.findings.iter().cloned());
         findings.extend(rules::findings(&survey, &catalogue, &plan));
         findings.sort_by(Finding::order);
         findings.dedup();
+        rules::hold_back(&survey, &mut plan, &findings);
         Self { survey, catalogue, plan, findings }
     }
 

@@ -20,6 +20,9 @@ mod voltage_drop;
 mod voltages_not_mixed;
 
 mod bundle;
+mod readiness;
+
+pub use readiness::hold_back;
 
 use catalogue::Catalogue;
 use plan::Plan;

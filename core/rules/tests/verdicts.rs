@@ -270,3 +270,24 @@ fn taps_beyond_their_limit_stop() {
     }
     assert_eq!(worst(&rules::findings(&survey, &catalogue, &plan), "connector-current"), Some(Verdict::Stop));
 }
+
+#[test]
+fn a_rail_that_must_not_be_drilled_is_never_ready() {
+    let held = |change: &dyn Fn(&mut Survey)| {
+        let (mut survey, catalogue) = job();
+        change(&mut survey);
+        let mut plan = plan::plan(&survey, &catalogue);
+        let findings = rules::findings(&survey, &catalogue, &plan);
+        rules::hold_back(&survey, &mut plan, &findings);
+        plan.rails.iter().map(|r| !r.not_ready.is_empty()).collect::<Vec<bool>>()
+    };
+    assert_eq!(held(&|_| {}), [false, false]);
+    assert_eq!(held(&|s| s.rails[0].bonding.near_traction = Answer::Yes), [true, false]);
+    assert_eq!(held(&|s| s.rails[1].guard = Answer::Unknown), [false, true]);
+    assert_eq!(held(&|s| s.rails[0].ownership = None), [true, false]);
+    // Rail B is fed by a route of its own; while nobody has proved it, B waits and A does not.
+    let route =
+        |s: &mut Survey| s.routes.iter_mut().find(|r| r.id.as_str() == "r-second").unwrap().passage = Passage::Assumed;
+    assert_eq!(held(&route), [false, true]);
+    assert_eq!(held(&|s| s.site.exposure.special = Some(SpecialLocation::Basin)), [true, true]);
+}

@@ -93,7 +93,7 @@ impl Plan {
             engine_version: plan.engine_version.to_owned(),
             invented: survey.site.invented || catalogue.invented,
             currency: catalogue.currency.clone(),
-            rails: plan.rails.iter().map(|rail| Rail::of(rail, is_ready(rail, plan, &findings))).collect(),
+            rails: plan.rails.iter().map(Rail::from).collect(),
             drivers: plan.drivers.iter().map(Driver::from).collect(),
             circuits: plan.circuits.iter().map(Circuit::from).collect(),
             controls: plan.controls.iter().map(Control::from).collect(),
@@ -105,44 +105,5 @@ impl Plan {
             findings: findings.into_iter().map(Finding::from).collect(),
             objective: plan.objective.into(),
         }
-    }
-}
-
-/// Whether a rail may be drilled: nothing holds its papers back, and no stop is about it, its luminaires, what feeds
-/// them, or the whole site.
-fn is_ready(rail: &plan::RailPlan, plan: &plan::Plan, findings: &[&survey::Finding]) -> bool {
-    let stops = findings.iter().filter(|f| f.verdict == survey::Verdict::Stop);
-    rail.not_ready.is_empty() && !stops.into_iter().any(|f| concerns(&f.subject, rail, plan))
-}
-
-fn concerns(subject: &survey::Subject, rail: &plan::RailPlan, plan: &plan::Plan) -> bool {
-    use survey::Subject;
-    let circuits = || plan.circuits.iter().filter(|c| c.rail == rail.id);
-    match subject {
-        Subject::Site => true,
-        Subject::Rail(id) => *id == rail.id,
-        Subject::Feature { rail: id, .. } | Subject::Luminaire { rail: id, .. } => *id == rail.id,
-        Subject::Circuit(id) => circuits().any(|c| c.id == *id),
-        Subject::Driver(id) => circuits().any(|c| c.driver == *id),
-        Subject::Part(part) => rail.luminaires.iter().any(|l| l.part == *part),
-        Subject::Cable(id) => plan
-            .cables
-            .iter()
-            .filter(|cable| cable.reference == *id)
-            .any(|cable| cable.circuit.as_ref().is_some_and(|of| circuits().any(|c| c.id == *of))),
-        Subject::DriverPlace(place) => {
-            let stands = |id: &String| plan.drivers.iter().any(|d| d.id == *id && d.place.as_ref() == Some(place));
-            circuits().any(|c| stands(&c.driver))
-        }
-        Subject::MainsPoint(point) => {
-            let feeds = |id: &String| plan.drivers.iter().any(|d| d.id == *id && d.mains_point.as_ref() == Some(point));
-            circuits().any(|c| feeds(&c.driver))
-        }
-        Subject::Route(route) => plan
-            .cables
-            .iter()
-            .filter(|cable| cable.routes.contains(route))
-            .any(|cable| cable.circuit.as_ref().is_some_and(|of| circuits().any(|c| c.id == *of))),
-        Subject::Zone(_) => false,
     }
 }

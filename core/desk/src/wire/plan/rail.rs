@@ -36,15 +36,13 @@ pub struct Rail {
     pub objective: Objective,
 }
 
-impl Rail {
-    /// The rail with whether it may be drilled.
-    #[must_use]
-    pub fn of(from: &plan::RailPlan, drilling_ready: bool) -> Self {
+impl From<&plan::RailPlan> for Rail {
+    fn from(from: &plan::RailPlan) -> Self {
         Self {
             id: from.id.to_string(),
             label: from.label.clone(),
             length_mm: from.length.to_mm(),
-            drilling_ready,
+            drilling_ready: from.not_ready.is_empty(),
             not_ready: from.not_ready.clone(),
             nominal_v: from.nominal.map(units::Volts::get),
             target_mm: from.target.map(Length::to_mm),
