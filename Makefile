@@ -13,7 +13,7 @@ TAURI_DRIVER := target/tools/bin/tauri-driver
 .PHONY: demo test check fix bless bench window ui setup-build setup-test pictures
 
 demo: setup-build ui
-	cargo build --locked -p cli -p newel-window
+	cargo build --locked --bins
 	target/debug/newel plan fixtures/demo/site.json --catalogue fixtures/demo/catalogue.toml
 	target/debug/newel papers fixtures/demo/site.json --catalogue fixtures/demo/catalogue.toml --out $(DEMO)
 	@echo "Written to $(DEMO): $$(ls $(DEMO) | tr '\n' ' ')"
@@ -23,8 +23,9 @@ demo: setup-build ui
 
 test: setup-test ui check $(TAURI_DRIVER)
 	cd ui && npm run --silent check && npm test --silent
-	cargo build --locked -p cli -p newel-window
+	cargo build --locked --bins
 	cargo test --locked --workspace
+	.ci/fuzz
 
 check:
 	cargo fmt --all --check
