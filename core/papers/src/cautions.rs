@@ -67,7 +67,17 @@ mod tests {
     #[test]
     fn every_usual_caution_is_there() {
         let all = one_line();
-        for word in ["isolate", "licensed", "structural engineer", "hidden services", "eyes and hands", "swarf", "coating", "height", "local codes"] {
+        for word in [
+            "isolate",
+            "licensed",
+            "structural engineer",
+            "hidden services",
+            "eyes and hands",
+            "swarf",
+            "coating",
+            "height",
+            "local codes",
+        ] {
             assert!(all.contains(word), "{word}");
         }
     }

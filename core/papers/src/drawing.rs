@@ -157,7 +157,12 @@ impl Drawing {
     pub fn oblong(&mut self, at: Spot, size: Spot, fill: Ink, edge: Ink, dash: Dash) {
         let (x, y) = at;
         let (w, h) = size;
-        self.marks.push(Mark::Shape { corners: vec![(x, y), (x + w, y), (x + w, y + h), (x, y + h)], fill, edge, dash });
+        self.marks.push(Mark::Shape {
+            corners: vec![(x, y), (x + w, y), (x + w, y + h), (x, y + h)],
+            fill,
+            edge,
+            dash,
+        });
     }
 
     /// Adds a line.
@@ -176,23 +181,25 @@ impl Drawing {
     }
 }
 
-/// Millimetres that words of this size take at most: the widest usual letter of the paper's typeface is about 0.62 of
-/// its size, wider signs are counted double (checked against the typeface in the PDF's tests).
+/// Millimetres that words of this size take at most in the paper's typeface: no letter is wider than its class here
+/// (checked against the typeface), letters beyond plain Latin are taken as wide as they are high.
 #[must_use]
 pub fn width_of(text: &str, size: f64) -> f64 {
     const MM_PER_POINT: f64 = 25.4 / 72.0;
-    let units: f64 = text
-        .chars()
-        .map(|letter| match letter {
-            ' ' | '.' | ',' | '·' | '\'' | 'i' | 'l' | 'j' | '|' | '!' | ':' | ';' => 0.36,
-            '0'..='9' => 0.62,
-            'm' | 'w' | 'M' | 'W' | '@' | '%' => 0.98,
-            'A'..='Z' => 0.74,
-            letter if letter.is_ascii() => 0.6,
-            _ => 1.0,
-        })
-        .sum();
-    units * size * MM_PER_POINT
+    text.chars().map(share_of).sum::<f64>() * size * MM_PER_POINT
+}
+
+/// Greatest width of a letter as a share of the type's size, regular or bold.
+fn share_of(letter: char) -> f64 {
+    match letter {
+        ' ' | '.' | ',' | '·' | '\'' | 'i' | 'l' | 'j' | '|' | '!' | ':' | ';' => 0.36,
+        'I' => 0.43,
+        '0'..='9' => 0.64,
+        'm' | 'w' | 'M' | 'W' | '@' | '%' => 0.98,
+        'A'..='Z' | '#' | '&' | '$' | '+' | '=' => 0.77,
+        letter if letter.is_ascii() => 0.61,
+        _ => 1.0,
+    }
 }
 
 /// Height of capitals and figures of this size, in millimetres.

@@ -156,10 +156,10 @@ pub const fn quantity_unit(quantity: Quantity) -> &'static str {
 #[must_use]
 pub fn tube(tube: &Tube) -> String {
     let diameter = figures::fine_mm(tube.outside_diameter.value);
-    let wall = tube.wall.as_ref().map_or_else(
-        || "wall not measured".to_owned(),
-        |wall| format!("wall {} mm", figures::fine_mm(wall.value)),
-    );
+    let wall = tube
+        .wall
+        .as_ref()
+        .map_or_else(|| "wall not measured".to_owned(), |wall| format!("wall {} mm", figures::fine_mm(wall.value)));
     let shape = match &tube.profile {
         Profile::Round => format!("round {diameter} mm"),
         Profile::RoundSlotted { slot_width } => {

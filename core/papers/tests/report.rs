@@ -54,7 +54,10 @@ fn spread_wide(row: &str) -> Vec<char> {
     let mut cells = Vec::new();
     for letter in row.chars() {
         cells.push(letter);
-        cells.extend(std::iter::repeat_n('\u{0}', UnicodeWidthStr::width(letter.to_string().as_str()).saturating_sub(1)));
+        cells.extend(std::iter::repeat_n(
+            '\u{0}',
+            UnicodeWidthStr::width(letter.to_string().as_str()).saturating_sub(1),
+        ));
     }
     cells
 }

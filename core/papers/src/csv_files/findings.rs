@@ -6,18 +6,8 @@ use super::{Sheet, figure, words};
 use crate::{PaperInput, wording};
 
 pub fn findings(input: &PaperInput) -> Sheet {
-    let mut sheet = Sheet::new(&[
-        "verdict",
-        "rule",
-        "about",
-        "rail",
-        "message",
-        "measured",
-        "limit",
-        "unit",
-        "source",
-        "advice",
-    ]);
+    let mut sheet =
+        Sheet::new(&["verdict", "rule", "about", "rail", "message", "measured", "limit", "unit", "source", "advice"]);
     for finding in input.findings_in_order() {
         let rail = match &finding.subject {
             Subject::Rail(rail) | Subject::Feature { rail, .. } | Subject::Luminaire { rail, .. } => rail.as_str(),

@@ -49,7 +49,8 @@ impl Sheet {
     }
 
     fn bytes(&self) -> Vec<u8> {
-        let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).flexible(true).from_writer(Vec::new());
+        let mut writer =
+            csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).flexible(true).from_writer(Vec::new());
         // Writing into memory cannot fail; a fault would leave a file that is visibly short.
         let _ = writer.write_record(self.head);
         for row in &self.rows {

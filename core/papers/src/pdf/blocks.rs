@@ -73,6 +73,9 @@ pub fn notice<'a>(loud: Loud, title: &str, lines: impl IntoIterator<Item = &'a s
     dict([("kind", name("notice")), ("loud", name(loud)), ("title", text(title)), ("lines", texts(lines))])
 }
 
+/// Rows of a table in halves that are kept together on one sheet.
+pub const TOGETHER: usize = 48;
+
 /// How many columns of the sheet a table's rows run down side by side.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Across {
@@ -84,11 +87,8 @@ pub enum Across {
 
 /// A table.
 pub fn table(table: &Table, across: Across) -> Value {
-    let columns = table.columns.iter().map(|column| {
-        let share = match column.side {
-            Side::Left => column.widest as f64,
-            Side::Right => 0.0,
-        };
+    let shares = shares(table);
+    let columns = table.columns.iter().zip(shares).map(|(column, share)| {
         dict([
             ("title", text(&column.title)),
             ("unit", text(column.unit)),
@@ -102,8 +102,35 @@ pub fn table(table: &Table, across: Across) -> Value {
         ("columns", Value::Array(columns.collect::<Array>())),
         ("rows", Value::Array(rows.collect::<Array>())),
         ("halves", (across == Across::Halves).into_value()),
+        ("together", (TOGETHER as i64).into_value()),
     ])
 }
+
+/// Share of the free width for each column; none for a column that is as wide as its short words or figures.
+fn shares(table: &Table) -> Vec<f64> {
+    let mut shares: Vec<f64> = table
+        .columns
+        .iter()
+        .enumerate()
+        .map(|(place, column)| {
+            let longest = table.rows.iter().map(|row| row[place].plain().chars().count()).max().unwrap_or(0);
+            // A column without any words is there to be written in, and keeps its room.
+            let is_short = longest > 0 && longest.max(column.title.chars().count()) <= SHORT;
+            if column.side == Side::Right || is_short { 0.0 } else { column.widest as f64 }
+        })
+        .collect();
+    // Something has to take what is left of the sheet, so the widest column of words does.
+    if shares.iter().all(|share| *share == 0.0) {
+        let words = table.columns.iter().enumerate().filter(|(_, column)| column.side == Side::Left);
+        if let Some((place, column)) = words.max_by_key(|(_, column)| column.widest) {
+            shares[place] = column.widest as f64;
+        }
+    }
+    shares
+}
+
+/// Words up to this many characters never wrap.
+const SHORT: usize = 16;
 
 fn cell(cell: &Cell) -> Value {
     match cell {

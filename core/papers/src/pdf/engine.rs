@@ -33,11 +33,7 @@ impl World for ClosedWorld {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        if id == self.main.id() {
-            Ok(self.main.clone())
-        } else {
-            Err(FileError::AccessDenied)
-        }
+        if id == self.main.id() { Ok(self.main.clone()) } else { Err(FileError::AccessDenied) }
     }
 
     fn file(&self, _: FileId) -> FileResult<Bytes> {
@@ -57,26 +53,16 @@ impl World for ClosedWorld {
 ///
 /// The file is tagged and meets PDF/A-2a and PDF/UA-1. `issued` is the only date in it, and `ident`
 /// makes its identifier, so that the same input gives the same bytes.
-pub fn typeset(
-    template: &str,
-    values: Dict,
-    issued: Datetime,
-    ident: &str,
-) -> Result<Vec<u8>, PdfError> {
+pub fn typeset(template: &str, values: Dict, issued: Datetime, ident: &str) -> Result<Vec<u8>, PdfError> {
     let path = VirtualPath::new("paper.typ").map_err(|_| engine_fault("the template's name"))?;
     let world = ClosedWorld {
         library: LazyHash::new(Library::builder().with_inputs(values).build()),
-        main: Source::new(
-            RootedPath::new(VirtualRoot::Project, path).intern(),
-            template.to_owned(),
-        ),
+        main: Source::new(RootedPath::new(VirtualRoot::Project, path).intern(), template.to_owned()),
         today: issued,
     };
-    let document: PagedDocument = typst::compile(&world)
-        .output
-        .map_err(|faults| first_fault(&world, &faults))?;
-    let standards = PdfStandards::new(&[PdfStandard::A_2a, PdfStandard::Ua_1])
-        .map_err(|fault| engine_fault(fault.message()))?;
+    let document: PagedDocument = typst::compile(&world).output.map_err(|faults| first_fault(&world, &faults))?;
+    let standards =
+        PdfStandards::new(&[PdfStandard::A_2a, PdfStandard::Ua_1]).map_err(|fault| engine_fault(fault.message()))?;
     let options = PdfOptions {
         ident: Smart::Custom(ident.to_owned()),
         creator: Smart::Custom(Some("Newel".to_owned())),
@@ -84,17 +70,14 @@ pub fn typeset(
         standards,
         ..PdfOptions::default()
     };
-    let bytes =
-        typst_pdf::pdf(&document, &options).map_err(|faults| first_fault(&world, &faults))?;
+    let bytes = typst_pdf::pdf(&document, &options).map_err(|faults| first_fault(&world, &faults))?;
     // The engine keeps results between runs; a long-lived window must not grow with every paper.
     typst::comemo::evict(0);
     Ok(bytes)
 }
 
 fn engine_fault(message: &str) -> PdfError {
-    PdfError::Engine {
-        message: message.to_owned(),
-    }
+    PdfError::Engine { message: message.to_owned() }
 }
 
 fn first_fault(world: &ClosedWorld, faults: &[SourceDiagnostic]) -> PdfError {

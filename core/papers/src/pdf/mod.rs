@@ -88,7 +88,8 @@ mod tests {
     fn only_a_calendar_day_is_an_issue_date() {
         assert!(day("2030-03-04").is_ok());
         assert!(day("2030-03-04T12:00:00Z").is_ok());
-        for wrong in ["", "2030", "2030-13-01", "2030-02-30", "04.03.2030", "2030-03-04x", "２030-03-04", "2030-+3-04"] {
+        for wrong in ["", "2030", "2030-13-01", "2030-02-30", "04.03.2030", "2030-03-04x", "２030-03-04", "2030-+3-04"]
+        {
             assert!(matches!(day(wrong), Err(PdfError::IssuedDate { .. })), "{wrong}");
         }
     }

@@ -6,12 +6,10 @@ use typst::foundations::Value;
 
 use super::blocks::{self, Across, Loud, Start};
 use crate::cautions::{CAUTIONS, DISCLAIMER};
-use crate::rail_sheet::{legend, rail_sheet};
+use crate::drawing::Drawing;
+use crate::rail_sheet::{legend, rail_sheet, volts_line};
 use crate::table::Table;
 use crate::{PaperInput, figures, schedules, wording};
-
-/// Rows of a schedule that may share a sheet with the drawing.
-const SHORT: usize = 24;
 
 /// Every block of the paper.
 pub fn all(input: &PaperInput) -> Vec<Value> {
@@ -104,17 +102,19 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
     out.push(blocks::facts(&facts));
     if !rail.not_ready.is_empty() {
         let reasons = rail.not_ready.iter().map(String::as_str);
-        out.push(blocks::notice(Loud::Stop, "NOT READY TO DRILL: no hole is dimensioned on this sheet, because", reasons));
+        out.push(blocks::notice(
+            Loud::Stop,
+            "NOT READY TO DRILL: no hole is dimensioned on this sheet, because",
+            reasons,
+        ));
     }
     out.push(blocks::drawing(&legend(crate::rail_sheet::WIDTH_MM)));
-    for drawing in sheet.strips.iter().chain(&sheet.volts) {
+    for drawing in &sheet.strips {
         out.push(blocks::drawing(drawing));
     }
     let drilling = schedules::drilling(input, &rail.id);
     if rail.not_ready.is_empty() && !drilling.rows.is_empty() {
-        // A long schedule gets a sheet of its own, which is the one that goes to the drill.
-        let start = if drilling.rows.len() > SHORT { Start::NewSheet } else { Start::Below };
-        out.push(blocks::subheading(&format!("Drilling schedule, rail {name}"), start));
+        out.push(blocks::subheading(&format!("Drilling schedule, rail {name}"), start_of(&drilling)));
         out.push(blocks::words(
             "Measure every hole from the datum; use the straight's own mark as a check. Spacing is for proving only. \
              Around: along the tube's girth from the line of its underside towards the walked side.",
@@ -124,10 +124,15 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
     if let Some(surveyed) = surveyed {
         let features = schedules::features(surveyed);
         if !features.rows.is_empty() {
-            out.push(blocks::subheading(&format!("Bends and features, rail {name}"), Start::Below));
+            out.push(blocks::subheading(&format!("Bends and features, rail {name}"), start_of(&features)));
             out.push(blocks::table(&features, Across::Halves));
         }
     }
+}
+
+/// A schedule that is too long to be kept together starts on a sheet of its own.
+fn start_of(table: &Table) -> Start {
+    if table.rows.len() > blocks::TOGETHER { Start::NewSheet } else { Start::Below }
 }
 
 fn nothing() -> String {
@@ -150,11 +155,19 @@ fn feeds(out: &mut Vec<Value>, input: &PaperInput) {
     out.push(blocks::heading("Drivers and circuits", Start::NewSheet));
     out.push(blocks::subheading("Drivers", Start::Below));
     schedule(out, &schedules::drivers(input), "No driver is needed.");
-    out.push(blocks::subheading("Circuits, worst case: low end of the source, warm conductors, all at full output", Start::Below));
-    schedule(out, &schedules::circuits(input), "There is no circuit.");
+    out.push(blocks::subheading(
+        "Circuits, worst case: low end of the source, warm conductors, all at full output",
+        Start::Below,
+    ));
     out.push(blocks::words(
         "Least: volts at the worst lamp. It must stay above both limits, that of the drop rule and that of the lamp.",
     ));
+    schedule(out, &schedules::circuits(input), "There is no circuit.");
+    let lines: Vec<Drawing> = input.plan.rails.iter().filter_map(|rail| volts_line(input, rail)).collect();
+    if !lines.is_empty() {
+        out.push(blocks::subheading("Volts along each rail", Start::Below));
+        out.extend(lines.iter().map(blocks::drawing));
+    }
     out.push(blocks::heading("Cable schedule", Start::NewSheet));
     schedule(out, &schedules::cables(input), "There is no cable.");
     out.push(blocks::subheading("Cut list over reels", Start::Below));
@@ -167,8 +180,13 @@ fn ordering(out: &mut Vec<Value>, input: &PaperInput) {
     schedule(out, &schedules::parts(input), "No part is needed.");
     out.push(blocks::subheading("Controls", Start::Below));
     schedule(out, &schedules::controls(input), "No control device is planned.");
-    out.push(blocks::subheading("Tests", Start::Below));
-    schedule(out, &schedules::tests(input), "There is nothing to test.");
+    out.push(blocks::subheading("Tests", start_of(&schedules::tests(input))));
+    let tests = schedules::tests(input);
+    if tests.rows.is_empty() {
+        out.push(blocks::words("There is nothing to test."));
+    } else {
+        out.push(blocks::table(&tests, Across::Halves));
+    }
 }
 
 fn schedule(out: &mut Vec<Value>, table: &Table, without_rows: &str) {

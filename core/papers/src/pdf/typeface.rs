@@ -9,11 +9,7 @@ use typst::utils::LazyHash;
 use crate::text::is_invisible;
 
 /// Family names in the order in which the paper asks for them.
-pub const FAMILIES: [&str; 3] = [
-    "Atkinson Hyperlegible Next",
-    "Atkinson Hyperlegible Next Ext",
-    "DejaVu Sans",
-];
+pub const FAMILIES: [&str; 3] = ["Atkinson Hyperlegible Next", "Atkinson Hyperlegible Next Ext", "DejaVu Sans"];
 
 /// Font files with their licences are listed in `core/papers/fonts/README.md`.
 const FILES: [&[u8]; 5] = [
@@ -33,10 +29,7 @@ pub struct Typefaces {
 /// Reads the embedded fonts once for the life of the program.
 pub fn typefaces() -> &'static Typefaces {
     static ALL: LazyLock<Typefaces> = LazyLock::new(|| {
-        let fonts: Vec<Font> = FILES
-            .iter()
-            .flat_map(|file| Font::iter(Bytes::new(*file)))
-            .collect();
+        let fonts: Vec<Font> = FILES.iter().flat_map(|file| Font::iter(Bytes::new(*file))).collect();
         let book = LazyHash::new(FontBook::from_fonts(&fonts));
         Typefaces { fonts, book }
     });
@@ -55,9 +48,7 @@ impl Typefaces {
     }
 
     fn can_print(&self, letter: char) -> bool {
-        self.fonts
-            .iter()
-            .any(|font| font.info().coverage.contains(u32::from(letter)))
+        self.fonts.iter().any(|font| font.info().coverage.contains(u32::from(letter)))
     }
 }
 
@@ -82,12 +73,33 @@ pub fn printable(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drawing::width_of;
 
     #[test]
     fn every_family_asked_for_is_embedded() {
         let names: Vec<&str> = typefaces().book().families().map(|(name, _)| name).collect();
         for family in FAMILIES {
             assert!(names.contains(&family), "{family} is not among {names:?}");
+        }
+    }
+
+    #[test]
+    fn no_letter_is_wider_than_the_drawings_reckon() {
+        let names = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
+        for file in &FILES[..2] {
+            let face = ttf_parser::Face::parse(file, 0).expect("a font");
+            for letter in (' '..='~').chain("·×²°–…".chars()) {
+                let mut glyph = face.glyph_index(letter).expect("plain Latin is there");
+                if let Some(figure) = letter.to_digit(10) {
+                    // Papers ask for figures of equal width, which are glyphs of their own.
+                    glyph =
+                        face.glyph_index_by_name(&format!("{}.tf", names[figure as usize])).expect("tabular figures");
+                }
+                let advance = f64::from(face.glyph_hor_advance(glyph).expect("an advance"));
+                let wide = advance / f64::from(face.units_per_em()) * 72.0 * 25.4 / 72.0;
+                let reckoned = width_of(&letter.to_string(), 72.0);
+                assert!(wide <= reckoned, "{letter:?} takes {wide} mm, {reckoned} mm reckoned");
+            }
         }
     }
 

@@ -88,7 +88,7 @@ pub fn draw(sheet: &mut Drawing, feeds: &[Feed], tube_foot: f64, names_foot: f64
     }
     let gap = 3.0;
     // Boxes share the sheet's width: where they are many, words go to a second line and are shortened until all fit.
-    let most = ((width - gap * (feeds.len() as f64 - 1.0)) / feeds.len() as f64).min(110.0);
+    let most = ((width - gap * (feeds.len() as f64 - 1.0)) / feeds.len() as f64).min(170.0);
     let lines = if feeds.iter().all(|feed| one_line(feed) <= most) { Lines::One } else { Lines::Two };
     let boxes: Vec<(Feed, f64)> = feeds.iter().map(|feed| fitted(feed, most, lines)).collect();
     let wishes: Vec<(f64, f64)> = boxes.iter().map(|(feed, wide)| (feed.x, *wide)).collect();

@@ -36,10 +36,16 @@ pub fn place(wishes: &[Wish], lines: &[f64], width: f64, rows: usize) -> Vec<Pla
     let mut placed: Vec<Placed> = Vec::new();
     for wish in order {
         let Wish { x, width: wide, .. } = &wishes[wish];
-        // Under its leader in the first two rows, which leaves its neighbours alone; else as a flag to one side of it.
-        let under = (0..rows.min(2)).map(|row| (row, x - wide / 2.0));
-        let flags = (0..rows).flat_map(|row| [(row, x + CLEAR), (row, x - CLEAR - wide)]);
-        let spot = under.chain(flags).find_map(|(row, left)| {
+        // Under its leader or to its left only where that shuts nobody else in; else to its right, where the names that
+        // it covers already stand nearer the rail; to its left whatever it covers only when nothing else is free.
+        let shuts_in = |left: &f64| {
+            let covers = |other: &Wish| other.x > left - CLEAR && other.x < left + wide + CLEAR && other.x != *x;
+            wishes.iter().any(covers)
+        };
+        let open = [x - wide / 2.0, x - CLEAR - wide].into_iter().filter(|left| !shuts_in(left));
+        let lefts: Vec<f64> = open.chain([x + CLEAR, x - CLEAR - wide]).collect();
+        let spots = lefts.iter().flat_map(|left| (0..rows).map(move |row| (row, *left)));
+        let spot = spots.into_iter().find_map(|(row, left)| {
             let spot = Placed { wish, row, left, right: left + wide };
             (left >= 0.0 && spot.right <= width && is_free(&spot, *x, &placed, wishes, lines)).then_some(spot)
         });

@@ -14,6 +14,7 @@ use crate::{PaperInput, figures};
 use strip::Strip;
 
 pub use legend::legend;
+pub use volts_line::volts_line;
 
 /// Width of every drawing on the sheet, millimetres.
 pub const WIDTH_MM: f64 = scale::STRIP_MM + 2.0 * strip::SIDE_MM;
@@ -22,8 +23,6 @@ pub const WIDTH_MM: f64 = scale::STRIP_MM + 2.0 * strip::SIDE_MM;
 pub struct RailSheet {
     /// The strips in order of chainage.
     pub strips: Vec<Drawing>,
-    /// The line of volts, where a circuit of the rail has a solution.
-    pub volts: Option<Drawing>,
     /// The scale along and across.
     pub scale: String,
 }
@@ -45,6 +44,5 @@ pub fn rail_sheet(input: &PaperInput, rail: &RailPlan) -> RailSheet {
         let times = rail.tube.outside_diameter.value.to_mm() / strip::TUBE_MM;
         format!(", across it about 1:{}; symbols are not to scale", figures::at_most(times, 0))
     });
-    let volts = volts_line::volts_line(input, rail, WIDTH_MM);
-    RailSheet { strips, volts, scale: format!("Scale along the rail 1:{}{across}.", cut.reduction) }
+    RailSheet { strips, scale: format!("Scale along the rail 1:{}{across}.", cut.reduction) }
 }

@@ -3,10 +3,11 @@
 use plan::document::RailPlan;
 use units::Length;
 
+use super::WIDTH_MM;
 use super::scale::STRIP_MM;
 use super::strip::SIDE_MM;
-use crate::drawing::{Anchor, Dash, Drawing, Ink, Mark};
-use crate::{PaperInput, figures};
+use crate::drawing::{Anchor, Dash, Drawing, Ink, Mark, shortened};
+use crate::{PaperInput, figures, wording};
 
 const SIZE: f64 = 6.5;
 const TOP: f64 = 6.0;
@@ -21,7 +22,7 @@ struct Point<'a> {
 
 /// The drawing, or `None` where no circuit of the rail has a solution.
 #[must_use]
-pub fn volts_line(input: &PaperInput, rail: &RailPlan, width: f64) -> Option<Drawing> {
+pub fn volts_line(input: &PaperInput, rail: &RailPlan) -> Option<Drawing> {
     let chains = chains(input, rail);
     let worst = chains.iter().flatten().min_by(|a, b| a.volts.total_cmp(&b.volts))?;
     let best = chains.iter().flatten().map(|point| point.volts).fold(worst.volts, f64::max);
@@ -33,12 +34,13 @@ pub fn volts_line(input: &PaperInput, rail: &RailPlan, width: f64) -> Option<Dra
     let y = |volts: f64| TOP + HIGH * (roof - volts) / (roof - floor);
 
     let words = format!(
-        "Volts at each luminaire, worst case: least {} V at {} (ring). Dashed: least allowed, {} V.",
+        "Rail {}, volts at each luminaire, worst case: least {} V at {} (ring). Dashed: least allowed, {} V.",
+        shortened(&wording::named(rail.id.as_str(), Some(&rail.label)), SIZE, 90.0),
         figures::decimals(worst.volts, 2),
         worst.lamp,
         figures::decimals(limit, 2)
     );
-    let mut sheet = Drawing { width, height: TOP + HIGH + 5.0, marks: Vec::new(), described: words.clone() };
+    let mut sheet = Drawing { width: WIDTH_MM, height: TOP + HIGH + 5.0, marks: Vec::new(), described: words.clone() };
     sheet.bold((SIDE_MM, 3.0), Anchor::Start, SIZE, Ink::Existing, words);
     let (left, right) = (SIDE_MM, SIDE_MM + STRIP_MM);
     if limit > floor {

@@ -7,6 +7,7 @@ mod drilling;
 #[cfg(feature = "pdf")]
 mod findings;
 mod parts;
+mod passes;
 mod rails;
 
 pub use cables::{cables, reels};
@@ -16,6 +17,7 @@ pub use drilling::drilling;
 #[cfg(feature = "pdf")]
 pub use findings::findings;
 pub use parts::{controls, parts, tests};
+pub use passes::passes;
 #[cfg(feature = "pdf")]
 pub use rails::features;
 pub use rails::{least_volts, patterns, summary};

@@ -33,12 +33,12 @@ pub fn parts(input: &PaperInput) -> Table {
 #[must_use]
 pub fn tests(input: &PaperInput) -> Table {
     let mut table = Table::new(vec![
-        Column::words("Subject", 16),
-        Column::words("Test", 34),
+        Column::words("Subject", 12),
+        Column::words("Test", 30),
         Column::figures("Expect", ""),
         Column::figures("±", ""),
         Column::words("Unit", 6),
-        Column::words("Reading", 10),
+        Column::words("Reading", 14),
     ]);
     for test in &input.plan.tests {
         let expected = figures::grouped(&figures::at_most(test.expected, 3));

@@ -95,7 +95,8 @@ pub fn drawn(table: &Table) -> String {
     let height = titles.iter().map(Vec::len).max().unwrap_or(0);
     for line in 0..height {
         // Titles stand at the foot of the head, next to the unit and the figures.
-        let parts = titles.iter().map(|title| (line + title.len()).checked_sub(height).map_or("", |at| title[at].as_str()));
+        let parts =
+            titles.iter().map(|title| (line + title.len()).checked_sub(height).map_or("", |at| title[at].as_str()));
         push_line(&mut out, &table.columns, &widths, parts);
     }
     if table.columns.iter().any(|column| !column.unit.is_empty()) {
@@ -126,8 +127,12 @@ fn longest_word(title: &str) -> usize {
 }
 
 fn push_line<'a>(out: &mut String, columns: &[Column], widths: &[usize], parts: impl Iterator<Item = &'a str>) {
-    let cells: Vec<String> =
-        columns.iter().zip(widths).zip(parts).map(|((column, width), part)| filled(part, *width, column.side)).collect();
+    let cells: Vec<String> = columns
+        .iter()
+        .zip(widths)
+        .zip(parts)
+        .map(|((column, width), part)| filled(part, *width, column.side))
+        .collect();
     out.push_str(cells.join(GAP).trim_end());
     out.push('\n');
 }

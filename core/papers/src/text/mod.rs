@@ -157,8 +157,15 @@ fn bullet(out: &mut String, text: &str) {
 
 fn findings(out: &mut String, input: &PaperInput) {
     section(out, &format!("FINDINGS: {}", verdict_counts(input)));
-    for finding in input.findings_in_order() {
+    for finding in input.findings_in_order().into_iter().filter(|finding| finding.verdict != Verdict::Pass) {
         one_finding(out, input, finding);
+    }
+    for pass in schedules::passes(input) {
+        hanging(out, wording::verdict(Verdict::Pass), &format!("{}: {}", capital(&pass.subjects), pass.message));
+        if pass.reason != figures::NONE {
+            hanging(out, "", &capital(&pass.reason));
+        }
+        hanging(out, "", &format!("Rule {}, source: {}", pass.rule, pass.source));
     }
     if input.findings.is_empty() {
         out.push_str("No rule had anything to say; that is not a pass.\n");

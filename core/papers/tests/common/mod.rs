@@ -78,12 +78,24 @@ pub fn rail(name: &str, label: &str, mm: i64, bend_at: Option<i64>) -> Rail {
             straight("s2", mm - at - 460),
         ],
     };
-    let mut features: Vec<Feature> = (0..).map(|n| (n, 400 + 1100 * n as i64)).take_while(|(_, at)| *at < mm - 200).map(|(n, at)| post(n + 1, at)).collect();
+    let mut features: Vec<Feature> = (0..)
+        .map(|n| (n, 400 + 1100 * n as i64))
+        .take_while(|(_, at)| *at < mm - 200)
+        .map(|(n, at)| post(n + 1, at))
+        .collect();
     features.push(feature("W1", mm / 3, FeatureKind::WayIn { opening: Length::mm(14), post: None }));
     features.push(feature("W2", mm * 2 / 3, FeatureKind::WayIn { opening: Length::mm(14), post: None }));
     features.push(feature("J1", mm / 2, FeatureKind::Joint { kind: JointKind::Sleeved, width: Length::mm(60) }));
-    features.push(feature("J2", mm / 2 + 300, FeatureKind::MovementJoint { range: Length::mm(20), width: Length::mm(80) }));
-    features.push(feature("H1", 120, FeatureKind::ExistingHole { diameter: Length::mm(8), angle: None, used_for: HoleUse::Other }));
+    features.push(feature(
+        "J2",
+        mm / 2 + 300,
+        FeatureKind::MovementJoint { range: Length::mm(20), width: Length::mm(80) },
+    ));
+    features.push(feature(
+        "H1",
+        120,
+        FeatureKind::ExistingHole { diameter: Length::mm(8), angle: None, used_for: HoleUse::Other },
+    ));
     features.push(feature("L1", mm - 100, FeatureKind::LowPoint));
     features.push(feature("X1", mm / 2 + 700, FeatureKind::Damage { width: Length::mm(120) }));
     Rail {
@@ -264,8 +276,22 @@ pub fn full() -> Sample {
         settings: vec![("dusk threshold".to_owned(), "40 lx".to_owned()), ("hold".to_owned(), "300 s".to_owned())],
     });
     sample.plan.tests = vec![
-        TestLine { subject: "D1.1a".to_owned(), kind: "volts at the far end, full output, warm", expected: 11.53, tolerance: 0.12, unit: "V", is_floor: false },
-        TestLine { subject: "R1".to_owned(), kind: "insulation core to core, bare cable", expected: 1.0, tolerance: 0.0, unit: "MΩ", is_floor: true },
+        TestLine {
+            subject: "D1.1a".to_owned(),
+            kind: "volts at the far end, full output, warm",
+            expected: 11.53,
+            tolerance: 0.12,
+            unit: "V",
+            is_floor: false,
+        },
+        TestLine {
+            subject: "R1".to_owned(),
+            kind: "insulation core to core, bare cable",
+            expected: 1.0,
+            tolerance: 0.0,
+            unit: "MΩ",
+            is_floor: true,
+        },
     ];
     sample.findings = findings();
     sample
@@ -284,10 +310,50 @@ fn findings() -> Vec<Finding> {
         advice: advice.to_owned(),
     };
     vec![
-        finding("least-voltage", Subject::Circuit("D1.1a".to_owned()), Verdict::Pass, Some(Figure::Number(11.53)), Some(Figure::Number(11.4)), "V", "brief, drop allowed 5 %", "The worst lamp has enough volts.", ""),
-        finding("bore-proved", Subject::Feature { rail: id("D"), feature: id("J1") }, Verdict::NotEvaluated, Some(Figure::Words("unknown".to_owned())), None, "", "common practice, no source", "Nobody has proved that a cable passes this joint.", "Pass a draw-wire and write down the widest thing that passed."),
-        finding("consent", Subject::Rail(id("C")), Verdict::Stop, None, None, "", "common practice, no source", "The owner of the bridge parapet has not agreed in writing.", "Ask the owner and wait for the letter before any hole."),
-        finding("space-factor", Subject::Cable("R1".to_owned()), Verdict::Caution, Some(Figure::Number(0.4321)), Some(Figure::Number(0.4)), "", "common practice, no source", "The tube is rather full at the taps.", "Try the threading on an offcut first."),
+        finding(
+            "least-voltage",
+            Subject::Circuit("D1.1a".to_owned()),
+            Verdict::Pass,
+            Some(Figure::Number(11.53)),
+            Some(Figure::Number(11.4)),
+            "V",
+            "brief, drop allowed 5 %",
+            "The worst lamp has enough volts.",
+            "",
+        ),
+        finding(
+            "bore-proved",
+            Subject::Feature { rail: id("D"), feature: id("J1") },
+            Verdict::NotEvaluated,
+            Some(Figure::Words("unknown".to_owned())),
+            None,
+            "",
+            "common practice, no source",
+            "Nobody has proved that a cable passes this joint.",
+            "Pass a draw-wire and write down the widest thing that passed.",
+        ),
+        finding(
+            "consent",
+            Subject::Rail(id("C")),
+            Verdict::Stop,
+            None,
+            None,
+            "",
+            "common practice, no source",
+            "The owner of the bridge parapet has not agreed in writing.",
+            "Ask the owner and wait for the letter before any hole.",
+        ),
+        finding(
+            "space-factor",
+            Subject::Cable("R1".to_owned()),
+            Verdict::Caution,
+            Some(Figure::Number(0.4321)),
+            Some(Figure::Number(0.4)),
+            "",
+            "common practice, no source",
+            "The tube is rather full at the taps.",
+            "Try the threading on an offcut first.",
+        ),
     ]
 }
 
@@ -359,7 +425,12 @@ fn add_rail(sample: &mut Sample, name: &str, label: &str, mm: i64, bend: Option<
             place: (number != 3).then(|| id("DP1")),
             proposed: (number == 3).then(|| "at the way in, 1 m below the rail".to_owned()),
             mains_point: Some(id("M1")),
-            outputs: vec![OutputPlan { id: format!("{driver}.1"), circuits: vec![circuit], amps: Amps::new(3.2), limit: Amps::new(5.0) }],
+            outputs: vec![OutputPlan {
+                id: format!("{driver}.1"),
+                circuits: vec![circuit],
+                amps: Amps::new(3.2),
+                limit: Amps::new(5.0),
+            }],
             load: Watts::new(38.4),
             rated: Watts::new(60.0),
             usable: Watts::new(45.6),
