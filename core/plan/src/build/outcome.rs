@@ -193,7 +193,6 @@ fn help_words(inputs: &Inputs, draft: &RailDraft<'_>, case: &FeedCase<'_>, help:
             "a driver whose voltage stays below {greatest:.2}, which {} stands; the lowest here reaches {source:.2}",
             luminaire(draft, *index)
         ),
-        Help::Passing => "a wider tube or thinner running cores, so that those of two chains fit side by side".into(),
         Help::Room { places: ids } => format!("room for another driver at {}", places(inputs, ids)),
         Help::Passing => "room in the bore for running cores to pass the luminaires of another chain".into(),
         Help::Lock { lock } => {

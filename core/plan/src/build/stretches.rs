@@ -132,7 +132,7 @@ fn fixed_holes(rail: &Rail, brief: &RailBrief, length: Length) -> Vec<FixedSourc
             holes.push(FixedSource { at: *lock, drilled: None });
         }
     }
-    holes.sort_by(|a, b| (a.at, a.drilled.is_none()).cmp(&(b.at, b.drilled.is_none())));
+    holes.sort_by_key(|hole| (hole.at, hole.drilled.is_none()));
     holes
 }
 
