@@ -1,8 +1,8 @@
 //! A floor under the cost of what is still to be fed, so that partial schemes beyond a ceiling are dropped at once.
 //!
-//! A driver of cost `f` with usable power `P` and `k` outputs costs at least `f · p / P` for each chain of power `p`, and
-//! at least `f / k` for each chain; so does any mixture of the two. Charging chains in that way instead of whole drivers
-//! leaves a shortest path over chains alone, which is never dearer than a scheme.
+//! The floor leaves aside how many outputs a driver has: a block of luminaires costs at least its cheapest chains from one
+//! place, however many, and the cheapest driver there with power for the block. Cheapest blocks in a row are a shortest
+//! path, walked from the far end, and no scheme is cheaper than it.
 
 use super::chains::ChainTable;
 use super::lead::Fine;
@@ -42,17 +42,12 @@ impl Spans {
     }
 }
 
-/// Shares of a driver's cost that are charged by power; the rest is charged by chain.
-const MIXTURES: [f64; 3] = [1.0, 0.5, 0.0];
-
 /// Floors under the cost of the rest, see the module.
 pub(super) struct Floors {
-    /// By mixture and first luminaire still to feed; [`BEYOND`] where it cannot be done.
-    each: Vec<[Fine; 3]>,
-    /// The greatest over mixtures.
-    pub(super) greatest: Vec<Fine>,
-    /// By table: least charge for a microwatt and for a chain.
-    charges: Vec<Option<(f64, f64)>>,
+    /// By first luminaire still to feed; [`BEYOND`] where it cannot be done.
+    pub(super) rest: Vec<Fine>,
+    /// By table: power and cost of its stands.
+    prices: Vec<Vec<(i64, Fine)>>,
 }
 
 impl Floors {
@@ -63,57 +58,65 @@ impl Floors {
         sums: &[&SourceSums],
         spans: &Spans,
     ) -> Self {
-        // A billionth less keeps rounding on the safe side.
-        let safe = 1.0 - 1e-9;
-        let able = |table| stands.iter().filter(move |own| own.table == table && own.outputs > 0 && own.usable > 0);
-        let charges: Vec<Option<(f64, f64)>> = (0..tables.len())
-            .map(|table| {
-                let charge = |stand: &Stand| {
-                    let cost = stand.cost as f64 * safe;
-                    (cost / stand.usable as f64, cost / f64::from(stand.outputs))
-                };
-                able(table).map(charge).reduce(|a, b| (a.0.min(b.0), a.1.min(b.1)))
-            })
+        let own = |table| (0..stands.len()).filter(move |index| stands[*index].table == table);
+        let prices = (0..tables.len())
+            .map(|table| own(table).map(|index| (stands[index].usable, stands[index].cost)).collect())
             .collect();
-        let mut each = vec![[BEYOND; 3]; count + 1];
-        each[count] = [0; 3];
+        let mut floors = Self { rest: vec![BEYOND; count + 1], prices };
+        floors.rest[count] = 0;
+        // By table and first luminaire, one past the last that any stand's output, or power, reaches.
+        let farthest = |spans: &[Vec<u32>], table: usize, first: usize| -> usize {
+            own(table).map(|index| spans[index][first] as usize).max().unwrap_or(0)
+        };
+        let each = |spans: &[Vec<u32>]| -> Vec<Vec<usize>> {
+            (0..tables.len()).map(|table| (0..count).map(|first| farthest(spans, table, first)).collect()).collect()
+        };
+        let (outputs, powers) = (each(&spans.output), each(&spans.power));
+        // Cheapest chains of one table from a first luminaire up to each end.
+        let mut chained = vec![BEYOND; count + 1];
         for first in (0..count).rev() {
-            let mut here = [BEYOND; 3];
+            let mut least = BEYOND;
             for (table, chains) in tables.iter().enumerate() {
-                let Some(charge) = charges[table] else { continue };
-                let own = stands.iter().enumerate().filter(|own| own.1.table == table);
-                let end = own.map(|(index, _)| spans.output[index][first].min(spans.power[index][first])).max();
-                let stop = (end.unwrap_or(0) as usize).saturating_sub(first);
-                for (offset, (cost, _)) in chains.from(first).iter().take(stop).enumerate() {
-                    if *cost >= BEYOND {
+                let stop = powers[table][first];
+                chained[first..=stop.max(first)].fill(BEYOND);
+                chained[first] = 0;
+                for from in first..stop {
+                    let so_far = chained[from];
+                    if so_far >= BEYOND {
                         continue;
                     }
-                    let last = first + offset;
-                    let charged = charged(charge, sums[table].micro_watts(first, last), 1);
-                    for ((here, charged), after) in here.iter_mut().zip(charged).zip(each[last + 1]) {
-                        *here = (*here).min(cost + charged + after);
+                    if from > first {
+                        let power = sums[table].micro_watts(first, from - 1);
+                        least = least.min(so_far + floors.driver(table, power) + floors.rest[from]);
+                    }
+                    let reached = outputs[table][from].min(stop).saturating_sub(from);
+                    let row = chains.from(from);
+                    let reached = reached.min(row.len());
+                    for (known, (cost, _)) in chained[from + 1..=from + reached].iter_mut().zip(&row[..reached]) {
+                        *known = (*known).min(so_far + cost);
                     }
                 }
+                if stop > first && chained[stop] < BEYOND {
+                    let power = sums[table].micro_watts(first, stop - 1);
+                    least = least.min(chained[stop] + floors.driver(table, power) + floors.rest[stop]);
+                }
             }
-            each[first] = here.map(|cost| cost.min(BEYOND));
+            floors.rest[first] = least.min(BEYOND);
         }
-        let greatest = each.iter().map(|own| own.iter().copied().fold(0, Fine::max)).collect();
-        Self { each, greatest, charges }
+        floors
     }
 
-    /// Floor under the rest after an open scheme: its last driver may still take chains of so much power and so many
-    /// outputs without a charge.
+    /// The least cost of a driver of this table that delivers so much power.
     #[inline]
-    pub(super) fn open(&self, table: usize, power: i64, outputs: u8, next: usize) -> Fine {
-        let Some(charge) = self.charges[table] else { return 0 };
-        let free = charged(charge, power, i64::from(outputs));
-        let rest = free.into_iter().zip(self.each[next]).map(|(free, floor)| floor - free);
-        rest.fold(0, Fine::max)
+    fn driver(&self, table: usize, power: i64) -> Fine {
+        let able = self.prices[table].iter().filter(|own| own.0 >= power);
+        able.map(|own| own.1).min().unwrap_or(BEYOND)
     }
-}
 
-#[inline]
-fn charged(charge: (f64, f64), power: i64, chains: i64) -> [Fine; 3] {
-    let (by_power, by_chain) = (power as f64 * charge.0, chains as f64 * charge.1);
-    MIXTURES.map(|share| (share * by_power + (1.0 - share) * by_chain) as Fine)
+    /// Floor under the rest after an open scheme whose last driver still has so much power for it: what that driver
+    /// feeds without a further charge, a driver of its table with that power could feed at its own cost.
+    #[inline]
+    pub(super) fn open(&self, table: usize, power: i64, next: usize) -> Fine {
+        (self.rest[next] - self.driver(table, power)).max(0)
+    }
 }

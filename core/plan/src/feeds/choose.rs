@@ -124,8 +124,7 @@ pub(super) fn choose(
 ) -> Option<(Fine, Vec<Chosen>)> {
     let spans = Spans::of(count, stands, sums);
     let floors = Floors::of(count, stands, tables, sums, &spans);
-    let least = floors.greatest[0];
-    if least >= BEYOND {
+    if floors.rest[0] >= BEYOND {
         return None;
     }
     let walk = |ceiling, breadth| {
@@ -287,7 +286,7 @@ impl<'a> Walk<'a> {
         let row = ground.tables[stand.table].from(end);
         let count = stop.saturating_sub(end).min(row.len());
         let outputs = stand.outputs - partial.chains - 1;
-        for (offset, ((cost, feed), floor)) in row[..count].iter().zip(&floors.greatest[end + 1..]).enumerate() {
+        for (offset, ((cost, feed), floor)) in row[..count].iter().zip(&floors.rest[end + 1..]).enumerate() {
             let total = partial.score.0 + cost;
             if total > ceiling {
                 continue;
@@ -306,7 +305,7 @@ impl<'a> Walk<'a> {
             }
             if outputs > 0 && at < power_to as usize {
                 let left = sums.micro_watts(at, power_to as usize - 1);
-                let expected = total + floors.open(stand.table, left, outputs, at);
+                let expected = total + floors.open(stand.table, left, at);
                 if expected <= ceiling {
                     self.offer_open(at, next, expected);
                 }
