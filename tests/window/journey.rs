@@ -6,6 +6,7 @@ use crate::machine::{Machine, built, workspace};
 use crate::page::Page;
 use crate::plan::Plan;
 
+const SCREEN: &str = "1366x820";
 const DEMO: &str = "fixtures/demo/site.json";
 const CATALOGUE: &str = "fixtures/demo/catalogue.toml";
 
@@ -17,7 +18,7 @@ fn shown_volts(volts: f64) -> String {
 #[test]
 fn the_demo_site_is_opened_and_its_numbers_are_explained() {
     let plan = Plan::of(&workspace(DEMO), &workspace(CATALOGUE));
-    let machine = Machine::start("demo");
+    let machine = Machine::start("demo", SCREEN);
     let page = Page::open(machine.port, &built("newel-window"), &[]);
 
     page.click("#open-demo");
@@ -91,7 +92,7 @@ fn findings_are_told(page: &Page, plan: &Plan) {
 #[test]
 fn text_from_a_file_is_shown_as_typed() {
     const FRAGMENT: &str = "<img src=x onerror=\"document.title='taken'\"><b>Stair</b>";
-    let machine = Machine::start("fragment");
+    let machine = Machine::start("fragment", SCREEN);
     let text = std::fs::read_to_string(workspace(DEMO)).expect("the demo site");
     let mut survey: Value = serde_json::from_str(&text).expect("the demo site is JSON");
     survey["rails"][0]["label"] = json!(FRAGMENT);
@@ -114,7 +115,7 @@ fn text_from_a_file_is_shown_as_typed() {
 
 #[test]
 fn a_file_that_cannot_be_used_is_refused_with_every_fault() {
-    let machine = Machine::start("refused");
+    let machine = Machine::start("refused", SCREEN);
     let text = std::fs::read_to_string(workspace(DEMO)).expect("the demo site");
     let mut survey: Value = serde_json::from_str(&text).expect("the demo site is JSON");
     survey["rails"][0]["height_mm"] = json!("nine hundredths");

@@ -1,7 +1,7 @@
 //! What a driven window needs: a screen, the driver program, and an end to both whatever happens.
 
 use std::io::{BufRead as _, BufReader};
-use std::net::TcpListener;
+use std::net::{TcpListener, TcpStream};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
@@ -89,44 +89,40 @@ pub struct Machine {
     driver: Group,
     screen: Group,
     home: PathBuf,
+    /// The screen, as `DISPLAY` names it.
+    pub display: String,
     /// The port at which the driver listens.
     pub port: u16,
 }
 
 impl Machine {
-    /// Starts both; `name` tells one test's folder from another's.
-    pub fn start(name: &str) -> Self {
+    /// Starts both; `name` tells one test's folder from another's, `size` is the screen's (`1366x820`).
+    pub fn start(name: &str, size: &str) -> Self {
         let home = std::env::temp_dir().join(format!("newel-window-{name}-{}", std::process::id()));
         std::fs::create_dir_all(&home).expect("a folder for the window's own files");
         let mut screen = Group::start(Path::new("Xvfb"), |command| {
-            command.args(["-displayfd", "1", "-screen", "0", "1366x820x24", "-nolisten", "tcp"]);
+            command.args(["-displayfd", "1", "-screen", "0", &format!("{size}x24"), "-nolisten", "tcp"]);
         });
         let mut number = String::new();
         let output = screen.child.stdout.take().expect("its output is piped");
         BufReader::new(output).read_line(&mut number).expect("the screen tells its number");
         assert!(!number.trim().is_empty(), "Xvfb did not start");
+        let display = format!(":{}", number.trim());
         let (port, native) = (free_port(), free_port());
         let driver = Group::start(&driver_program(), |command| {
             command.args(["--port", &port.to_string(), "--native-port", &native.to_string()]);
-            command.stdout(Stdio::null());
-            command.env("DISPLAY", format!(":{}", number.trim())).env("HOME", &home);
+            // What the driver complains about is the first thing to read when a session does not start.
+            command.stdout(Stdio::inherit()).stderr(Stdio::inherit());
+            command.env("DISPLAY", &display).env("HOME", &home);
             for folder in ["XDG_DATA_HOME", "XDG_CACHE_HOME", "XDG_CONFIG_HOME"] {
                 command.env(folder, home.join(folder));
             }
             // Neither a desktop nor its accessibility bus stands behind this screen.
             command.env("NO_AT_BRIDGE", "1").env("GTK_THEME", "Adwaita").env_remove("WAYLAND_DISPLAY");
         });
-        let machine = Self { driver, screen, home, port };
-        machine.wait_until_it_listens();
+        let machine = Self { driver, screen, home, display, port };
+        wait_until_it_listens(port);
         machine
-    }
-
-    fn wait_until_it_listens(&self) {
-        let began = Instant::now();
-        while std::net::TcpStream::connect(("127.0.0.1", self.port)).is_err() {
-            assert!(began.elapsed() < Duration::from_secs(20), "tauri-driver does not listen");
-            std::thread::sleep(Duration::from_millis(50));
-        }
     }
 
     /// A folder that goes with this machine.
@@ -151,7 +147,17 @@ impl Machine {
 
 impl Drop for Machine {
     fn drop(&mut self) {
+        // What still runs would write to the folder again; the groups themselves end right after this.
+        self.driver.signal("-KILL");
         let _ = std::fs::remove_dir_all(&self.home);
+    }
+}
+
+fn wait_until_it_listens(port: u16) {
+    let began = Instant::now();
+    while TcpStream::connect(("127.0.0.1", port)).is_err() {
+        assert!(began.elapsed() < Duration::from_secs(20), "the driver does not listen");
+        std::thread::sleep(Duration::from_millis(50));
     }
 }
 

@@ -24,19 +24,31 @@ impl Page {
             ureq::Agent::config_builder().timeout_global(Some(Duration::from_secs(60))).http_status_as_error(false);
         let mut page = Self { agent: settings.build().into(), address: format!("http://127.0.0.1:{port}/session") };
         let options = json!({"application": program, "args": arguments});
-        let answer = page.post("", &json!({"capabilities": {"alwaysMatch": {"tauri:options": options}}}));
+        let asked = json!({"capabilities": {"alwaysMatch": {"tauri:options": options}}});
+        // The driver passes everything on to the web view's own; until that one listens, it hangs up.
+        let began = Instant::now();
+        let answer = loop {
+            match page.try_post("", &asked) {
+                Ok(answer) => break answer,
+                Err(error) => assert!(began.elapsed() < PATIENCE, "no session: {error}"),
+            }
+            std::thread::sleep(Duration::from_millis(200));
+        };
         let session = answer["sessionId"].as_str().unwrap_or_else(|| panic!("no session: {answer}")).to_owned();
         page.address = format!("{}/{session}", page.address);
         page
     }
 
     fn post(&self, path: &str, body: &Value) -> Value {
+        self.try_post(path, body).unwrap_or_else(|error| panic!("POST {path}: {error}"))
+    }
+
+    fn try_post(&self, path: &str, body: &Value) -> Result<Value, ureq::Error> {
         let address = format!("{}{path}", self.address);
-        let sent = self.agent.post(&address).content_type("application/json").send(body.to_string());
-        let mut response = sent.unwrap_or_else(|error| panic!("POST {path}: {error}"));
-        let text = response.body_mut().read_to_string().unwrap_or_else(|error| panic!("POST {path}: {error}"));
+        let mut response = self.agent.post(&address).content_type("application/json").send(body.to_string())?;
+        let text = response.body_mut().read_to_string()?;
         let mut answer: Value = serde_json::from_str(&text).unwrap_or_else(|_| panic!("POST {path}: {text}"));
-        answer["value"].take()
+        Ok(answer["value"].take())
     }
 
     /// Runs a function body in the page and brings back what it returns.
@@ -101,6 +113,12 @@ impl Page {
         let element = self.element(selector);
         let answer = self.post(&format!("/element/{element}/click"), &json!({}));
         assert!(answer.is_null(), "{selector} cannot be clicked: {answer}");
+    }
+
+    /// Gives the window a size [px].
+    pub fn resize(&self, width: u32, height: u32) {
+        let answer = self.post("/window/rect", &json!({"x": 0, "y": 0, "width": width, "height": height}));
+        assert!(answer["error"].is_null(), "the window keeps its size: {answer}");
     }
 
     /// Types into an element.
