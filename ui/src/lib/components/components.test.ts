@@ -1,0 +1,106 @@
+import { flushSync, mount, unmount, type Component } from 'svelte';
+import { afterEach, describe, expect, it } from 'vitest';
+import App from '../../App.svelte';
+import { BackendError, type Backend } from '../backend/backend';
+import type { Explanation, FeatureRow, RailPage } from '../generated/types';
+import FeatureTable from './FeatureTable.svelte';
+import VerdictSign from './VerdictSign.svelte';
+import WhyPanel from './WhyPanel.svelte';
+
+let shown: Record<string, unknown> | null = null;
+
+function show<Props extends Record<string, unknown>>(component: Component<Props>, props: NoInfer<Props>): HTMLElement {
+  document.body.innerHTML = '<div id="app"></div>';
+  const target = document.getElementById('app')!;
+  shown = mount(component, { target, props });
+  flushSync();
+  return target;
+}
+
+afterEach(async () => {
+  if (shown) await unmount(shown);
+  shown = null;
+});
+
+const FRAGMENT = '<img src=x onerror="alert(1)"><b>Stair</b>';
+
+describe('a verdict', () => {
+  it('is told by a shape and a word besides its colour', () => {
+    const words = (['pass', 'caution', 'stop', 'not_evaluated'] as const).map((mark) => {
+      const target = show(VerdictSign, { mark });
+      return [target.textContent?.trim(), target.querySelector('svg > *')?.outerHTML.replace(/class="[^"]*"/, '')];
+    });
+    expect(words.map((each) => each[0])).toEqual(['pass', 'caution', 'stop', 'not evaluated']);
+    // Pass and not evaluated are both round; the ring is dashed and empty.
+    expect(new Set(words.map((each) => each[1])).size).toBe(3);
+    expect(show(VerdictSign, { mark: 'not_evaluated' }).querySelector('.ring')).not.toBeNull();
+  });
+  it('counts in the plural', () => {
+    expect(show(VerdictSign, { mark: 'caution', count: 3 }).textContent?.trim()).toBe('3 cautions');
+  });
+});
+
+describe('an explanation', () => {
+  const explanation: Explanation = {
+    figure: { value: 11.534, unit: 'V', decimals: 2 },
+    title: FRAGMENT,
+    mark: 'pass',
+    steps: [
+      { what: 'Driver', role: 'start', figure: { value: 11.94, unit: 'V', decimals: 2 }, note: FRAGMENT },
+      { what: 'Lead', role: 'change', figure: { value: -0.406, unit: 'V', decimals: 3 }, note: '' },
+      { what: 'At the luminaire', role: 'result', figure: { value: 11.534, unit: 'V', decimals: 3 }, note: '' },
+    ],
+    notes: [{ mark: 'stop', text: FRAGMENT }],
+  };
+  it('lists its steps in order and shows text as typed', () => {
+    const target = show(WhyPanel, { explanation });
+    const figures = [...target.querySelectorAll('.figure')].map((each) => each.textContent);
+    expect(figures).toEqual(['11.94\u202fV', '\u22120.406\u202fV', '11.534\u202fV']);
+    expect(target.querySelector('img')).toBeNull();
+    expect(target.textContent?.split(FRAGMENT).length).toBe(4);
+  });
+});
+
+describe('the table of features', () => {
+  const row = (index: number): FeatureRow => ({
+    id: `p${index}`,
+    shape: 'post',
+    chainage_mm: index * 1100,
+    what: 'Post',
+    name: '',
+    width_mm: 42,
+    keep_clear_mm: 40,
+    bore: 'proved',
+    bore_mark: 'pass',
+    note: '',
+  });
+  it('draws what can be seen of a very long rail and says how long it is', () => {
+    const page = { id: 'r', features: Array.from({ length: 5000 }, (_, index) => row(index)) } as unknown as RailPage;
+    const target = show(FeatureTable, { page, asked: null, ask: () => undefined });
+    expect(target.querySelectorAll('[data-feature]').length).toBeLessThan(60);
+    expect(target.querySelector('table')?.getAttribute('aria-rowcount')).toBe('5001');
+  });
+});
+
+describe('the window', () => {
+  const backend = (start: Backend['start']): Backend => ({
+    start,
+    openFile: () => Promise.reject(new Error('not asked')),
+    openDemo: () => Promise.reject(new BackendError({ message: 'site.json cannot be used', faults: [FRAGMENT, 'second'] })),
+    explain: () => Promise.reject(new Error('not asked')),
+    chooseFile: () => Promise.resolve(null),
+  });
+  const settle = async () => {
+    await new Promise((done) => setTimeout(done, 0));
+    flushSync();
+  };
+  it('offers the demo site first, and lists every fault of a file that cannot be used', async () => {
+    const target = show(App, { backend: backend(() => Promise.resolve({ show: 'welcome' })) });
+    await settle();
+    target.querySelector<HTMLButtonElement>('#open-demo')!.click();
+    await settle();
+    const faults = [...target.querySelectorAll('#refusal li')].map((each) => each.textContent);
+    expect(faults).toEqual([FRAGMENT, 'second']);
+    expect(target.querySelector<HTMLButtonElement>('#open-demo')!.disabled).toBe(false);
+  });
+});
