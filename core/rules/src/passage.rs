@@ -1,7 +1,7 @@
 //! Whether cables really pass where the plan takes them.
 
 use plan::{Circuit, RailPlan};
-use survey::{Finding, Id, Passage, Piece, Rail, Subject, Verdict};
+use survey::{Feature, FeatureKind, Finding, Id, Passage, Piece, PostKind, Rail, RouteKind, Subject, Verdict};
 use units::Length;
 
 use crate::{Job, bundle};
@@ -19,22 +19,51 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
             let subject = Subject::Feature { rail: rail.id.clone(), feature: id };
             found.push(verdict(
                 subject,
-                &format!("the {words} at {} mm of rail {}", at.to_mm(), rail.label),
+                &format!("past the {words} at {} mm of rail {}", at.to_mm(), rail.label),
                 bore,
                 needed,
             ));
         }
     }
+    for circuit in &job.plan.circuits {
+        posts_of_ways_in(job, circuit, found);
+    }
     let mut used: Vec<&Id> = job.plan.cables.iter().flat_map(|c| &c.routes).collect();
     used.sort();
     used.dedup();
-    for route in job.survey.routes.iter().filter(|r| used.contains(&&r.id)) {
-        found.push(verdict(Subject::Route(route.id.clone()), &format!("route {}", route.label), &route.passage, None));
+    // A cable clipped to a surface needs no opening, so nobody is asked to prove one.
+    let asked = |r: &&survey::Route| used.contains(&&r.id) && (r.kind != RouteKind::Surface || r.passage.is_blocked());
+    for route in job.survey.routes.iter().filter(asked) {
+        found.push(verdict(
+            Subject::Route(route.id.clone()),
+            &format!("along route {}", route.label),
+            &route.passage,
+            None,
+        ));
     }
 }
 
+/// The post that a circuit's way in leads through, unless it is only a bracket from the side.
+fn posts_of_ways_in(job: Job<'_>, circuit: &Circuit, found: &mut Vec<Finding>) {
+    let Some(rail) = job.survey.rail(&circuit.rail) else { return };
+    let feature = |id: &Id| rail.features.iter().find(|f| &f.id == id);
+    let way_in = circuit.way_in.as_ref().and_then(feature).map(|f| &f.kind);
+    let Some(FeatureKind::WayIn { post: Some(post), .. }) = way_in else { return };
+    let Some(post) = feature(post) else { return };
+    if let FeatureKind::Post { into_post, kind, .. } = &post.kind
+        && *kind != PostKind::SideBracket
+    {
+        let subject = Subject::Feature { rail: rail.id.clone(), feature: post.id.clone() };
+        let what = format!("from the bore of rail {} into the post at {} mm", rail.label, post.chainage.value.to_mm());
+        found.push(verdict(subject, &what, into_post, None));
+    }
+}
+
+/// Everything that may narrow the bore; a hole or a low point does not.
 fn places(rail: &Rail) -> Vec<(Id, Length, &'static str, &Passage)> {
-    let features = rail.features.iter().map(|f| (f.id.clone(), f.chainage.value, f.kind.word(), &f.bore));
+    let narrows = |f: &&Feature| !matches!(f.kind, FeatureKind::ExistingHole { .. } | FeatureKind::LowPoint);
+    let features =
+        rail.features.iter().filter(narrows).map(|f| (f.id.clone(), f.chainage.value, f.kind.word(), &f.bore));
     let bends = rail.placed_pieces().into_iter().filter_map(|p| match p.piece {
         Piece::Bend(b) => Some((b.id.clone(), p.start + (p.end - p.start).half(), "bend", &b.bore)),
         Piece::Straight(_) => None,
@@ -65,22 +94,22 @@ fn verdict(subject: Subject, what: &str, passage: &Passage, needed: Option<Lengt
                     needed.to_mm()
                 ))
                 .advises("Prove it again with something as wide as the bundle."),
-            Some(needed) => new(Verdict::Pass)
-                .compared(widest.to_mm(), needed.to_mm(), "mm")
-                .says(format!("Proved open at {what}.")),
-            None => new(Verdict::Pass).found("proved").says(format!("Proved open: {what}.")),
+            Some(needed) => {
+                new(Verdict::Pass).compared(widest.to_mm(), needed.to_mm(), "mm").says(format!("Proved open {what}."))
+            }
+            None => new(Verdict::Pass).found("proved").says(format!("Proved open {what}.")),
         },
         Passage::Assumed => new(Verdict::NotEvaluated)
             .found("assumed")
-            .says(format!("Nobody has proved that a cable passes {what}; it is only assumed."))
+            .says(format!("Nobody has proved that a cable gets {what}; it is only assumed."))
             .advises("Prove it with a draw-wire or a camera; until then the drilling papers wait."),
         Passage::Unknown => new(Verdict::NotEvaluated)
             .found("unknown")
-            .says(format!("It is unknown whether a cable passes {what}."))
+            .says(format!("It is unknown whether a cable gets {what}."))
             .advises("Prove it with a draw-wire or a camera; until then the drilling papers wait."),
         Passage::Blocked { .. } => new(Verdict::Stop)
             .found("blocked")
-            .says(format!("A cable cannot pass {what}, and the plan would take one there."))
+            .says(format!("A cable cannot get {what}, and the plan would take one there."))
             .advises("Survey another way in beyond it, or open it in a way the owner agrees to."),
     }
 }

@@ -1,14 +1,14 @@
 //! Which findings hold a rail's drilling papers back.
 
 use plan::{Plan, RailPlan};
-use survey::{Finding, Subject, Survey, Verdict};
+use survey::{Figure, Finding, Subject, Survey, Verdict};
 
 /// Rules whose open questions must be answered before the first hole. A question about a control or an overall
 /// measurement can wait; one about the bore, the wall, the metal's bonds or its owner cannot.
-const QUESTIONS_THAT_HOLD: [&str; 7] =
-    ["passage", "space-factor", "wall-grip", "tube-wall", "guard", "bonding", "consent"];
+const QUESTIONS_THAT_HOLD: [&str; 6] = ["space-factor", "wall-grip", "tube-wall", "guard", "bonding", "consent"];
 
-/// Adds to each rail's `not_ready` what its findings say: every stop, and every open question of the rules above.
+/// Adds to each rail's `not_ready` what its findings say: every stop, every open question of the rules above, and every
+/// passage that was proved with something narrower than the bundle.
 ///
 /// A rail without luminaires is left as it is, since nothing is drilled there.
 pub fn hold_back(survey: &Survey, plan: &mut Plan, findings: &[Finding]) {
@@ -35,6 +35,8 @@ pub fn hold_back(survey: &Survey, plan: &mut Plan, findings: &[Finding]) {
 fn holds(finding: &Finding) -> bool {
     match finding.verdict {
         Verdict::Stop => true,
+        // Planning itself names every bore and route that nobody has proved, so the rule's words would say it twice.
+        Verdict::NotEvaluated if finding.rule == "passage" => matches!(finding.measured, Some(Figure::Number(_))),
         Verdict::NotEvaluated => QUESTIONS_THAT_HOLD.contains(&finding.rule),
         Verdict::Caution | Verdict::Pass => false,
     }

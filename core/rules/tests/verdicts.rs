@@ -4,7 +4,7 @@
 use catalogue::{Catalogue, FixingKind, LuminaireKind, ShortCircuit};
 use survey::{
     Answer, Consent, Feature, FeatureKind, Finding, HoleUse, Id, JointKind, Measurement, Ownership, Passage, Proof,
-    SpecialLocation, Survey, Verdict,
+    RouteKind, SpecialLocation, Survey, Verdict,
 };
 use units::{Amps, Length, Volts};
 
@@ -285,9 +285,14 @@ fn a_rail_that_must_not_be_drilled_is_never_ready() {
     assert_eq!(held(&|s| s.rails[0].bonding.near_traction = Answer::Yes), [true, false]);
     assert_eq!(held(&|s| s.rails[1].guard = Answer::Unknown), [false, true]);
     assert_eq!(held(&|s| s.rails[0].ownership = None), [true, false]);
+    let narrow = Passage::Proved { how: Proof::DrawWire, widest: Length::mm(1) };
+    assert_eq!(held(&|s| s.rails[0].features[1].bore = narrow.clone()), [true, false]);
     // Rail B is fed by a route of its own; while nobody has proved it, B waits and A does not.
-    let route =
-        |s: &mut Survey| s.routes.iter_mut().find(|r| r.id.as_str() == "r-second").unwrap().passage = Passage::Assumed;
+    let route = |s: &mut Survey| {
+        let route = s.routes.iter_mut().find(|r| r.id.as_str() == "r-second").unwrap();
+        route.kind = RouteKind::Duct;
+        route.passage = Passage::Assumed;
+    };
     assert_eq!(held(&route), [false, true]);
     assert_eq!(held(&|s| s.site.exposure.special = Some(SpecialLocation::Basin)), [true, true]);
 }
