@@ -12,8 +12,32 @@ pub fn text(words: &str) -> Value {
     Value::Str(Str::from(printable(words)))
 }
 
-fn texts<'a>(lines: impl IntoIterator<Item = &'a str>) -> Value {
-    Value::Array(lines.into_iter().map(text).collect::<Array>())
+/// A text in running words or a cell: a long word may break anywhere rather than run out of its place.
+fn running(words: &str) -> Value {
+    const LONG: usize = 14;
+    let shown = printable(words);
+    let words: Vec<String> = shown
+        .split(' ')
+        .map(|word| {
+            if word.chars().count() <= LONG {
+                return word.to_owned();
+            }
+            // A mark that joins the letter before it stays with it.
+            let mut broken = String::with_capacity(word.len() * 4);
+            for letter in word.chars() {
+                if !broken.is_empty() && unicode_width::UnicodeWidthChar::width(letter) != Some(0) {
+                    broken.push('\u{200B}');
+                }
+                broken.push(letter);
+            }
+            broken
+        })
+        .collect();
+    Value::Str(Str::from(words.join(" ")))
+}
+
+fn runnings<'a>(lines: impl IntoIterator<Item = &'a str>) -> Value {
+    Value::Array(lines.into_iter().map(running).collect::<Array>())
 }
 
 /// A name that the template knows, such as a colour.
@@ -46,12 +70,12 @@ pub fn subheading(words: &str, start: Start) -> Value {
 
 /// Running words.
 pub fn words(words: &str) -> Value {
-    dict([("kind", name("words")), ("text", text(words))])
+    dict([("kind", name("words")), ("text", running(words))])
 }
 
 /// Names with values.
 pub fn facts(pairs: &[(&str, String)]) -> Value {
-    let pairs = pairs.iter().map(|(key, value)| texts([*key, value.as_str()])).collect::<Array>();
+    let pairs = pairs.iter().map(|(key, value)| runnings([*key, value.as_str()])).collect::<Array>();
     dict([("kind", name("facts")), ("pairs", Value::Array(pairs))])
 }
 
@@ -70,7 +94,7 @@ pub fn notice<'a>(loud: Loud, title: &str, lines: impl IntoIterator<Item = &'a s
         Loud::Stop => "stop",
         Loud::Care => "ask",
     };
-    dict([("kind", name("notice")), ("loud", name(loud)), ("title", text(title)), ("lines", texts(lines))])
+    dict([("kind", name("notice")), ("loud", name(loud)), ("title", text(title)), ("lines", runnings(lines))])
 }
 
 /// Rows of a table in halves that are kept together on one sheet.
@@ -134,7 +158,7 @@ const SHORT: usize = 16;
 
 fn cell(cell: &Cell) -> Value {
     match cell {
-        Cell::Words(words) => text(words),
+        Cell::Words(words) => running(words),
         Cell::Verdict(verdict) => dict([("verdict", name(wording::verdict(*verdict)))]),
     }
 }

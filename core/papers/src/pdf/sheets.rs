@@ -11,6 +11,9 @@ use crate::rail_sheet::{legend, rail_sheet, volts_line};
 use crate::table::Table;
 use crate::{PaperInput, figures, schedules, wording};
 
+/// Reasons against drilling that are written on a rail's sheet; one is enough to stop.
+const REASONS: usize = 12;
+
 /// Every block of the paper.
 pub fn all(input: &PaperInput) -> Vec<Value> {
     let mut out = Vec::new();
@@ -101,7 +104,9 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
     facts.push(("Drawing", sheet.scale));
     out.push(blocks::facts(&facts));
     if !rail.not_ready.is_empty() {
-        let reasons = rail.not_ready.iter().map(String::as_str);
+        let more = format!("and {} more reasons, all in the text report", rail.not_ready.len().saturating_sub(REASONS));
+        let rest = (rail.not_ready.len() > REASONS).then_some(more.as_str());
+        let reasons = rail.not_ready.iter().take(REASONS).map(String::as_str).chain(rest);
         out.push(blocks::notice(
             Loud::Stop,
             "NOT READY TO DRILL: no hole is dimensioned on this sheet, because",

@@ -30,7 +30,7 @@ pub fn findings(input: &PaperInput) -> Table {
     for pass in super::passes(input) {
         table.row([
             Cell::Verdict(Verdict::Pass),
-            pass.subjects.into(),
+            pass.about.into(),
             pass.message.into(),
             pass.reason.into(),
             format!("{}: {}", pass.rule, pass.source).into(),

@@ -14,11 +14,11 @@ pub struct Passes {
     pub rule: &'static str,
     /// Its source.
     pub source: &'static str,
-    /// What passed: all by name where they are few, else the first ones and how many more.
-    pub subjects: String,
+    /// What passed: one thing by name, several by number.
+    pub about: String,
     /// What was measured, from least to greatest, and the limit.
     pub reason: String,
-    /// What the rule says of the first of them.
+    /// What the rule says of one thing; of several their names, the first ones where they are many.
     pub message: String,
 }
 
@@ -48,8 +48,11 @@ fn gathered(group: &[&Finding], input: &PaperInput) -> Passes {
     if group.len() > NAMED {
         subjects.push_str(&format!(" and {} more", group.len() - NAMED));
     }
-    let message = if group.len() == 1 { first.message.clone() } else { format!("{} such checks passed", group.len()) };
-    Passes { rule: first.rule, source: first.source, subjects, reason: reason(group), message }
+    let (about, message) = match group {
+        [alone] => (subjects, alone.message.clone()),
+        several => (format!("{} checks", several.len()), subjects),
+    };
+    Passes { rule: first.rule, source: first.source, about, reason: reason(group), message }
 }
 
 fn reason(group: &[&Finding]) -> String {

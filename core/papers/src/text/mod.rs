@@ -161,7 +161,7 @@ fn findings(out: &mut String, input: &PaperInput) {
         one_finding(out, input, finding);
     }
     for pass in schedules::passes(input) {
-        hanging(out, wording::verdict(Verdict::Pass), &format!("{}: {}", capital(&pass.subjects), pass.message));
+        hanging(out, wording::verdict(Verdict::Pass), &format!("{}: {}", capital(&pass.about), pass.message));
         if pass.reason != figures::NONE {
             hanging(out, "", &capital(&pass.reason));
         }
