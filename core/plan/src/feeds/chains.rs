@@ -276,7 +276,7 @@ impl Search<'_> {
             last,
         };
         let slack = self.ground.slack;
-        tee::solve(self.ground.problem, self.ground.limits, tee, Some(slack))
+        tee::solve(self.ground.problem, self.ground.limits, tee, Some(-slack - VOLT_ROUNDING))
             .is_some_and(|spare| spare.margin >= -slack - VOLT_ROUNDING)
     }
 }

@@ -7,7 +7,7 @@
 //! driver's power lasts as far, it has as many outputs left with as high a limit, and it has used no more room and kept
 //! as many locks; a closed one with a fresh driver there can beat it likewise. Everything beaten can be dropped, since whatever completes it completes the other
 //! one too. Besides, a partial scheme whose cost and floor for the rest (see [`super::bound`]) exceed a ceiling is
-//! dropped; the ceiling is the cost of a scheme that a quick walk found, which keeps only the likeliest few.
+//! dropped; the ceiling is raised from the floor until a scheme below it is found, and that is the cheapest there is.
 
 use super::bound::{BEYOND, Floors, Spans};
 use super::chains::ChainTable;
@@ -102,17 +102,8 @@ pub(super) struct Chosen {
     pub(super) starts: bool,
 }
 
-/// How many open schemes a walk keeps for each luminaire and table.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Breadth {
-    /// The likeliest few: quick, and dear at worst.
-    Narrow,
-    /// All that nothing beats.
-    Full,
-}
-
-/// Open schemes of a narrow walk.
-const NARROW: usize = 2;
+/// Ceilings tried in turn, thousandths above the floor.
+const CEILINGS: [Fine; 8] = [0, 3, 10, 25, 60, 130, 300, 1000];
 
 /// The cheapest scheme for all luminaires, `None` where there is none.
 pub(super) fn choose(
@@ -127,15 +118,15 @@ pub(super) fn choose(
     if floors.rest[0] >= BEYOND {
         return None;
     }
-    let walk = |ceiling, breadth| {
-        let by_table = |table| (0..stands.len()).filter(|index| stands[*index].table == table).collect();
-        let by_table = (0..tables.len()).map(by_table).collect();
-        let ground =
-            Ground { stands, by_table, tables, sums, counted, spans: &spans, floors: &floors, ceiling, breadth };
+    let by_table = |table| (0..stands.len()).filter(|index| stands[*index].table == table).collect();
+    let by_table: Vec<Vec<usize>> = (0..tables.len()).map(by_table).collect();
+    let least = floors.rest[0];
+    let ceilings = CEILINGS.iter().map(|thousandths| least + least / 1000 * thousandths).chain([BEYOND - 1]);
+    ceilings.into_iter().find_map(|ceiling| {
+        let by_table = &by_table;
+        let ground = Ground { stands, by_table, tables, sums, counted, spans: &spans, floors: &floors, ceiling };
         Walk::over(count, &ground)
-    };
-    let ceiling = walk(BEYOND - 1, Breadth::Narrow).map_or(BEYOND - 1, |found| found.0);
-    walk(ceiling, Breadth::Full)
+    })
 }
 
 /// What a walk goes by.
@@ -147,9 +138,8 @@ struct Ground<'a> {
     spans: &'a Spans,
     floors: &'a Floors,
     ceiling: Fine,
-    breadth: Breadth,
     /// Stands by table.
-    by_table: Vec<Vec<usize>>,
+    by_table: &'a [Vec<usize>],
 }
 
 /// What the last driver of an open scheme can still do.
@@ -161,8 +151,6 @@ struct Ability {
     outputs: u8,
     /// Limit of an output, microamperes.
     limit: i64,
-    /// Floor under the whole cost.
-    expected: Fine,
 }
 
 impl Ability {
@@ -172,20 +160,19 @@ impl Ability {
 }
 
 impl Ground<'_> {
-    fn ability(&self, open: &Partial, expected: Fine) -> Ability {
+    fn ability(&self, open: &Partial) -> Ability {
         let stand = &self.stands[open.stand as usize];
         Ability {
             power_to: self.spans.power[open.stand as usize][open.start as usize],
             outputs: stand.outputs - open.chains,
             limit: stand.output_limit,
-            expected,
         }
     }
 
     fn fresh_ability(&self, index: usize, at: usize) -> Ability {
         let stand = &self.stands[index];
         let power_to = self.spans.power[index][at];
-        Ability { power_to, outputs: stand.outputs, limit: stand.output_limit, expected: 0 }
+        Ability { power_to, outputs: stand.outputs, limit: stand.output_limit }
     }
 }
 
@@ -307,7 +294,7 @@ impl<'a> Walk<'a> {
                 let left = sums.micro_watts(at, power_to as usize - 1);
                 let expected = total + floors.open(stand.table, left, at);
                 if expected <= ceiling {
-                    self.offer_open(at, next, expected);
+                    self.offer_open(at, next);
                 }
             }
         }
@@ -322,9 +309,9 @@ impl<'a> Walk<'a> {
         known.push(next);
     }
 
-    fn offer_open(&mut self, at: usize, next: Partial, expected: Fine) {
+    fn offer_open(&mut self, at: usize, next: Partial) {
         let (ground, tallies) = (self.ground, &self.tallies);
-        let own = ground.ability(&next, expected);
+        let own = ground.ability(&next);
         let table = ground.stands[next.stand as usize].table;
         let beats = |a: &(Partial, Ability), b: &(Partial, Ability)| {
             a.0.score <= b.0.score && a.1.covers(b.1) && tallies.beats(a.0.tally, b.0.tally)
@@ -339,10 +326,6 @@ impl<'a> Walk<'a> {
         let known = &mut self.open[at][table];
         known.retain(|known| !beats(&next, known));
         known.push(next);
-        if ground.breadth == Breadth::Narrow && known.len() > NARROW {
-            let worst = (0..known.len()).max_by_key(|index| known[*index].1.expected);
-            worst.map(|index| known.swap_remove(index));
-        }
     }
 
     /// Whether a fresh driver after a closed scheme does all that the last driver of an open one still can, for less.

@@ -42,54 +42,62 @@ pub(super) struct Spare {
 
 /// Solves a chain and finds the luminaire with the least to spare, `None` where the network has no solution.
 ///
-/// With `stop_below`, a chain whose loads all are currents or powers is given up as soon as a voltage is below its
-/// limit less that many volts, for it can only fall further; the margin is then only known to be worse.
-pub(super) fn solve(problem: &Problem, limits: &[f64], tee: Tee, stop_below: Option<f64>) -> Option<Spare> {
+/// With `decide_at`, it is enough to know whether the least margin is above that (negative) value or below: the answer
+/// is given as soon as the steps have become too small to change it, ten times over.
+pub(super) fn solve(problem: &Problem, limits: &[f64], tee: Tee, decide_at: Option<f64>) -> Option<Spare> {
     let luminaires = &problem.luminaires[tee.first..=tee.last];
     let channels = luminaires[0].channels.len();
     let steps = steps(problem, tee);
-    let drops = |currents: &[f64]| -> Vec<f64> { drops(luminaires, &steps, tee, channels, currents) };
+    let loads: Vec<LoadModel> = luminaires.iter().flat_map(|own| own.channels.iter().copied()).collect();
     // What resistances would drop with the whole source voltage on each.
-    let resistive: Vec<f64> = each_load(luminaires)
+    let mut currents: Vec<f64> = loads
+        .iter()
         .map(|load| if let LoadModel::Resistance(ohms) = load { tee.source / ohms.get() } else { 0.0 })
         .collect();
-    let share = drops(&resistive).into_iter().fold(0.0, f64::max) / tee.source;
+    let mut drops = vec![0.0; loads.len()];
+    fill_drops(luminaires, &steps, tee, channels, &currents, &mut drops);
+    let share = drops.iter().copied().fold(0.0, f64::max) / tee.source;
     let step = 2.0 / (2.0 + share);
     let only_falls = share == 0.0;
-    let mut volts = vec![tee.source; luminaires.len() * channels];
+    let mut volts = vec![tee.source; loads.len()];
+    let mut last_moved = f64::INFINITY;
     for _ in 0..MOST_STEPS {
-        let currents: Vec<f64> = each_load(luminaires)
-            .zip(&volts)
-            .map(|(load, volts)| match load {
+        for ((current, load), volts) in currents.iter_mut().zip(&loads).zip(&volts) {
+            *current = match load {
                 LoadModel::Current(amps) => amps.get(),
                 LoadModel::Power(watts) => watts.get() / volts,
                 LoadModel::Resistance(ohms) => volts / ohms.get(),
-            })
-            .collect();
+            };
+        }
+        fill_drops(luminaires, &steps, tee, channels, &currents, &mut drops);
         let mut moved = 0.0_f64;
-        for (known, drop) in volts.iter_mut().zip(drops(&currents)) {
+        for (known, drop) in volts.iter_mut().zip(&drops) {
             let change = step * (tee.source - drop - *known);
             *known += change;
             moved = moved.max(change.abs());
         }
-        let powered = each_load(luminaires).zip(&volts).any(|(load, volts)| {
+        let powered = loads.iter().zip(&volts).any(|(load, volts)| {
             let draws = matches!(load, LoadModel::Power(watts) if watts.get() > 0.0);
             draws && *volts <= 0.0
         });
         if powered || !moved.is_finite() {
             return None;
         }
-        let spare = least(&volts, channels, tee.first, limits);
-        let hopeless = only_falls && stop_below.is_some_and(|below| spare.margin < -below - 1e-6);
-        if moved <= 1e-13 * tee.source || hopeless {
-            return Some(spare);
+        if moved <= 1e-13 * tee.source {
+            return Some(least(&volts, channels, tee.first, limits));
         }
+        if let Some(at) = decide_at {
+            let spare = least(&volts, channels, tee.first, limits);
+            // Voltages that can only fall do not come up again; others are settled once steps at least halve.
+            let hopeless = only_falls && spare.margin < at - 1e-6;
+            let settled = moved < 0.5 * last_moved && (spare.margin - at).abs() > 10.0 * moved + 1e-6;
+            if hopeless || settled {
+                return Some(spare);
+            }
+        }
+        last_moved = moved;
     }
     None
-}
-
-fn each_load(luminaires: &[Luminaire]) -> impl Iterator<Item = LoadModel> + '_ {
-    luminaires.iter().flat_map(|luminaire| luminaire.channels.iter().copied())
 }
 
 /// Resistance of one conductor from each luminaire's neighbour towards the way in.
@@ -108,35 +116,28 @@ fn steps(problem: &Problem, tee: Tee) -> Vec<f64> {
 }
 
 /// The drop up to each load's terminals for given currents.
-fn drops(luminaires: &[Luminaire], steps: &[f64], tee: Tee, channels: usize, currents: &[f64]) -> Vec<f64> {
+fn fill_drops(luminaires: &[Luminaire], steps: &[f64], tee: Tee, channels: usize, currents: &[f64], drops: &mut [f64]) {
     let count = luminaires.len();
     let split = tee.split - tee.first;
-    let joint = |index: usize, channel: usize| {
-        let own = &currents[index * channels..(index + 1) * channels];
-        own[channel] + own.iter().sum::<f64>()
-    };
-    let mut drops = vec![0.0; count * channels];
+    let sum = |index: usize| currents[index * channels..(index + 1) * channels].iter().sum::<f64>();
     for channel in 0..channels {
-        let whole: f64 = (0..count).map(|index| joint(index, channel)).sum();
-        let at_way_in = tee.lead_ohms * whole;
-        let mut arm = |outwards: &mut dyn Iterator<Item = usize>| {
-            let order: Vec<usize> = outwards.collect();
-            let mut beyond: f64 = order.iter().map(|index| joint(*index, channel)).sum();
-            let mut drop = at_way_in;
-            for index in order {
-                drop += steps[index] * beyond;
-                beyond -= joint(index, channel);
-                let luminaire = &luminaires[index];
-                let own = currents[index * channels + channel];
-                let sum = joint(index, channel) - own;
-                drops[index * channels + channel] =
-                    drop + luminaire.own_channel.get() * own + luminaire.own_common.get() * sum;
-            }
+        let joint = |index: usize| currents[index * channels + channel] + sum(index);
+        let left: f64 = (0..split).map(joint).sum();
+        let right: f64 = (split..count).map(joint).sum();
+        let at_way_in = tee.lead_ohms * (left + right);
+        let mut set = |index: usize, beyond: &mut f64, drop: &mut f64| {
+            let (own, sum) = (currents[index * channels + channel], sum(index));
+            *drop += steps[index] * *beyond;
+            *beyond -= own + sum;
+            let luminaire = &luminaires[index];
+            drops[index * channels + channel] =
+                *drop + luminaire.own_channel.get() * own + luminaire.own_common.get() * sum;
         };
-        arm(&mut (0..split).rev());
-        arm(&mut (split..count));
+        let (mut beyond, mut drop) = (left, at_way_in);
+        (0..split).rev().for_each(|index| set(index, &mut beyond, &mut drop));
+        let (mut beyond, mut drop) = (right, at_way_in);
+        (split..count).for_each(|index| set(index, &mut beyond, &mut drop));
     }
-    drops
 }
 
 fn least(volts: &[f64], channels: usize, first: usize, limits: &[f64]) -> Spare {
