@@ -95,7 +95,7 @@ fn refers_to_kind<'a>(look: &mut Look<'a>, item: &At<'a>, field: &str, kinds: &B
     match kinds.get(text) {
         Some(kind) if *kind == wanted => {}
         // A feature whose kind could not be read has a fault of its own.
-        Some(kind) if kind.is_empty() => {}
+        Some(&"") => {}
         Some(kind) => look.refuse(&at, &format!("is a {}, not a {word}", kind.replace('_', " ")), &accepted),
         None => look.refuse(&at, &format!("refers to no {word} of the rail"), &accepted),
     }

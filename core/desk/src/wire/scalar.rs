@@ -250,7 +250,7 @@ macro_rules! form {
         impl Serialize for $name {
             fn serialize<S: Serializer>(&self, out: S) -> Result<S::Ok, S::Error> {
                 let $get = &self.0;
-                out.serialize_str(&$to)
+                out.serialize_str($to.as_ref())
             }
         }
 
@@ -282,21 +282,21 @@ form!(
     Id(survey::Id),
     {"type": "string", "minLength": 1, "maxLength": 64, "pattern": "^[^\\u0000-\\u001f\\u007f-\\u009f]*$", "format": "id"},
     |raw| survey::Id::new(raw),
-    |id| id.as_str().to_owned()
+    |id| id.as_str()
 );
 form!(
     /// A part reference of the catalogue: 1 to 64 characters without control characters.
     Part(String),
     {"type": "string", "minLength": 1, "maxLength": 64, "pattern": "^[^\\u0000-\\u001f\\u007f-\\u009f]*$", "format": "id"},
     |raw| text::is_id(raw).then(|| raw.to_owned()),
-    |part| part.clone()
+    |part| part
 );
 form!(
     /// A day, `YYYY-MM-DD` (ISO 8601).
     Day(String),
     {"type": "string", "pattern": "^\\d{4}-\\d{2}-\\d{2}$", "format": "date"},
     |raw| text::is_day(raw).then(|| raw.to_owned()),
-    |day| day.clone()
+    |day| day
 );
 form!(
     /// A moment as a camera writes it, `YYYY-MM-DDThh:mm:ss` with an offset where one is known (ISO 8601).
@@ -306,14 +306,14 @@ form!(
         "pattern": "^\\d{4}-\\d{2}-\\d{2}T\\d{2}:\\d{2}:\\d{2}(\\.\\d{1,9})?(Z|[+-]\\d{2}:\\d{2})?$",
     },
     |raw| text::is_moment(raw).then(|| raw.to_owned()),
-    |moment| moment.clone()
+    |moment| moment
 );
 form!(
     /// A currency by its ISO 4217 code.
     Currency(String),
     {"type": "string", "pattern": "^[A-Z]{3}$", "format": "currency"},
     |raw| text::is_currency(raw).then(|| raw.to_owned()),
-    |code| code.clone()
+    |code| code
 );
 form!(
     /// An ingress code after IEC 60529, such as `IP66` or, where two tests are declared, `IP66/IP68`.

@@ -4,6 +4,7 @@
 pub mod from_schema;
 
 /// A survey without a fault.
+#[allow(dead_code, reason = "each test file uses its own share of this module")]
 pub const SURVEY: &str = include_str!("../files/survey.json");
 /// A catalogue without a fault.
 #[allow(dead_code, reason = "each test file uses its own share of this module")]
