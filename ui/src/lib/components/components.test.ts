@@ -9,7 +9,7 @@ import WhyPanel from './WhyPanel.svelte';
 
 let shown: Record<string, unknown> | null = null;
 
-function show<Props extends Record<string, unknown>>(component: Component<Props>, props: NoInfer<Props>): HTMLElement {
+function show<Props extends Record<string, unknown>>(component: Component<Props>, props: Props): HTMLElement {
   document.body.innerHTML = '<div id="app"></div>';
   const target = document.getElementById('app')!;
   shown = mount(component, { target, props });
@@ -33,10 +33,10 @@ describe('a verdict', () => {
     expect(words.map((each) => each[0])).toEqual(['pass', 'caution', 'stop', 'not evaluated']);
     // Pass and not evaluated are both round; the ring is dashed and empty.
     expect(new Set(words.map((each) => each[1])).size).toBe(3);
-    expect(show(VerdictSign, { mark: 'not_evaluated' }).querySelector('.ring')).not.toBeNull();
+    expect(show(VerdictSign, { mark: 'not_evaluated' as const }).querySelector('.ring')).not.toBeNull();
   });
   it('counts in the plural', () => {
-    expect(show(VerdictSign, { mark: 'caution', count: 3 }).textContent?.trim()).toBe('3 cautions');
+    expect(show(VerdictSign, { mark: 'caution' as const, count: 3 }).textContent?.trim()).toBe('3 cautions');
   });
 });
 
