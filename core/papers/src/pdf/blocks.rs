@@ -4,7 +4,7 @@ use typst::foundations::{Array, Dict, IntoValue, Str, Value};
 
 use super::typeface::printable;
 use crate::drawing::{Anchor, Dash, Drawing, Mark, Spot, Weight};
-use crate::table::{Cell, Side, Table};
+use crate::table::{Cell, Column, Side, Table};
 use crate::wording;
 
 /// A text that is only ever shown.
@@ -97,8 +97,20 @@ pub fn notice<'a>(loud: Loud, title: &str, lines: impl IntoIterator<Item = &'a s
     dict([("kind", name("notice")), ("loud", name(loud)), ("title", text(title)), ("lines", runnings(lines))])
 }
 
-/// Rows of a table in halves that are kept together on one sheet.
-pub const TOGETHER: usize = 48;
+/// Whether a table in halves is short enough to be kept together on one sheet: both halves, with their words wrapped,
+/// stay well below a sheet's height.
+pub fn stays_together(table: &Table) -> bool {
+    const LINES: usize = 30;
+    let lines_of = |row: &Vec<Cell>| {
+        let of_cell = |(cell, column): (&Cell, &Column)| {
+            let across = if column.side == Side::Left { column.widest.clamp(6, 24) } else { usize::MAX };
+            cell.plain().chars().count().div_ceil(across)
+        };
+        row.iter().zip(&table.columns).map(of_cell).max().unwrap_or(1).max(1)
+    };
+    let (first, second) = table.rows.split_at(table.rows.len().div_ceil(2));
+    [first, second].into_iter().all(|half| half.iter().map(lines_of).sum::<usize>() <= LINES)
+}
 
 /// How many columns of the sheet a table's rows run down side by side.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -126,7 +138,7 @@ pub fn table(table: &Table, across: Across) -> Value {
         ("columns", Value::Array(columns.collect::<Array>())),
         ("rows", Value::Array(rows.collect::<Array>())),
         ("halves", (across == Across::Halves).into_value()),
-        ("together", (TOGETHER as i64).into_value()),
+        ("together", stays_together(table).into_value()),
     ])
 }
 

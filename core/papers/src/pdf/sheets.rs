@@ -137,7 +137,7 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
 
 /// A schedule that is too long to be kept together starts on a sheet of its own.
 fn start_of(table: &Table) -> Start {
-    if table.rows.len() > blocks::TOGETHER { Start::NewSheet } else { Start::Below }
+    if blocks::stays_together(table) { Start::Below } else { Start::NewSheet }
 }
 
 fn nothing() -> String {

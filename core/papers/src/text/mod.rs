@@ -10,7 +10,7 @@ use columns::plain;
 use plan::document::RailPlan;
 use survey::{Finding, Verdict};
 
-use crate::cautions::{CAUTIONS, DISCLAIMER};
+use crate::cautions::{CAUTIONS, DISCLAIMER, one_line};
 use crate::table::{Side, Table};
 use crate::{PaperInput, figures, schedules, wording};
 use columns::{drawn, filled, width, wrapped};
@@ -131,7 +131,11 @@ fn rail_part(out: &mut String, input: &PaperInput, rail: &RailPlan) {
             bullet(out, reason);
         }
     } else if input.plan.drilling.iter().any(|hole| hole.rail == rail.id) {
-        out.push_str("\nHoles, mm from the datum (the drilling schedule has the rest):\n");
+        out.push('\n');
+        for line in wrapped(&format!("Before any hole: {}.", one_line()), PAGE) {
+            out.push_str(&format!("{line}\n"));
+        }
+        out.push_str("Holes, mm from the datum (the drilling schedule has the rest):\n");
         let holes: Vec<String> = input
             .plan
             .drilling
