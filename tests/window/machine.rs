@@ -111,8 +111,7 @@ impl Machine {
         let (port, native) = (free_port(), free_port());
         let driver = Group::start(&driver_program(), |command| {
             command.args(["--port", &port.to_string(), "--native-port", &native.to_string()]);
-            // What the driver complains about is the first thing to read when a session does not start.
-            command.stdout(Stdio::inherit()).stderr(Stdio::inherit());
+            command.stdout(Stdio::null());
             command.env("DISPLAY", &display).env("HOME", &home);
             for folder in ["XDG_DATA_HOME", "XDG_CACHE_HOME", "XDG_CONFIG_HOME"] {
                 command.env(folder, home.join(folder));

@@ -1,6 +1,8 @@
 //! The real window, driven: the built program under a screen of its own, asked as a person would ask it.
 
 mod journey;
+#[allow(dead_code, reason = "the pictures use more of it")]
 mod machine;
+#[allow(dead_code, reason = "the pictures use more of it")]
 mod page;
 mod plan;

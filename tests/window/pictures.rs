@@ -26,22 +26,22 @@ fn main() {
 
     page.click("[data-rail='ramp']");
     page.click("#tab-holes");
-    photograph(&machine, &Path::new(&folder).join(format!("rail-{size}.png")));
+    photograph(&machine, &Path::new(&folder).join("rail.png"));
 
     page.click("[data-rail='promenade']");
     page.click("#tab-findings");
     page.click("#theme");
-    photograph(&machine, &Path::new(&folder).join(format!("findings-dark-{size}.png")));
+    photograph(&machine, &Path::new(&folder).join("findings-dark.png"));
     page.close();
     machine.end();
 }
 
-/// One picture of the whole screen in 256 colours, which is plenty for drawings and keeps the repository small.
+/// One picture of the whole screen in 128 colours, which is plenty for drawings and keeps the repository small.
 fn photograph(machine: &Machine, file: &Path) {
     // The picture is taken outside the page, so nothing but time tells when it has been painted.
     std::thread::sleep(Duration::from_millis(1500));
     let taken = Command::new("import")
-        .args(["-display", &machine.display, "-window", "root", "-strip", "-colors", "256"])
+        .args(["-display", &machine.display, "-window", "root", "-strip", "+dither", "-colors", "128"])
         .arg(format!("PNG8:{}", file.display()))
         .status();
     assert!(taken.is_ok_and(|status| status.success()), "ImageMagick took no picture");
