@@ -1,0 +1,103 @@
+//! The site as a whole: its rails, mains points and findings, or why it was refused.
+
+use serde::Serialize;
+use ts_rs::TS;
+
+use super::{Figure, Mark, RailPage};
+
+/// How many findings carry each verdict.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, TS)]
+pub struct Tally {
+    /// Findings that pass.
+    pub pass: u32,
+    /// Findings that could not be evaluated.
+    pub not_evaluated: u32,
+    /// Cautions.
+    pub caution: u32,
+    /// Stops.
+    pub stop: u32,
+}
+
+/// One opened site.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct SitePage {
+    /// The site's name.
+    pub title: String,
+    /// What else the heading says: invented or real, when surveyed.
+    pub subtitle: String,
+    /// Where it was read from, as the person gave it.
+    pub file: String,
+    /// The identity of the plan: the same inputs give the same text.
+    pub plan_id: String,
+    /// The rails in the survey's order.
+    pub rails: Vec<RailPage>,
+    /// The mains points.
+    pub mains_points: Vec<MainsLine>,
+    /// Every finding of the site, stops first.
+    pub findings: Vec<FindingLine>,
+    /// The findings counted.
+    pub tally: Tally,
+}
+
+/// A place where mains can be had.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct MainsLine {
+    /// Identity in the survey.
+    pub id: String,
+    /// The surveyor's label.
+    pub label: String,
+    /// What it is and who may work on it.
+    pub detail: String,
+    /// Rating of the protective device.
+    pub rating: Option<Figure>,
+}
+
+/// A finding as it is shown.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct FindingLine {
+    /// Place in the plan's list.
+    pub index: u32,
+    /// The rule.
+    pub rule: String,
+    /// What it is about.
+    pub subject: String,
+    /// The rails that it touches.
+    pub rails: Vec<String>,
+    /// The verdict.
+    pub mark: Mark,
+    /// What is the matter.
+    pub message: String,
+    /// Measured and limit in words; empty where there is none.
+    pub figures: String,
+    /// What to do.
+    pub advice: String,
+    /// The standard or practice behind it.
+    pub source: String,
+}
+
+/// Why a file could not be opened.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, TS)]
+pub struct Refusal {
+    /// In one sentence.
+    pub message: String,
+    /// One line for each fault: place, value, what is accepted.
+    pub faults: Vec<String>,
+}
+
+/// What the window shows first.
+#[derive(Clone, Debug, Serialize, TS)]
+#[serde(tag = "show", rename_all = "snake_case")]
+pub enum Start {
+    /// No file was named: offer the demo site or a file.
+    Welcome,
+    /// The named file.
+    Site {
+        /// The opened site.
+        page: SitePage,
+    },
+    /// The named file cannot be used.
+    Refused {
+        /// Why.
+        refusal: Refusal,
+    },
+}
