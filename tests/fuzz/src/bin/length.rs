@@ -1,7 +1,4 @@
-//! Lengths as people type them.
+//! Fuzz target: [`fuzz::length`].
 #![no_main]
-libfuzzer_sys::fuzz_target!(|data: &[u8]| {
-    if let Ok(text) = std::str::from_utf8(data) {
-        let _ = units::Length::parse(text);
-    }
-});
+
+fuzz::target!(fuzz::length);

@@ -1,0 +1,4 @@
+//! Fuzz target: [`fuzz::money`].
+#![no_main]
+
+fuzz::target!(fuzz::money);
