@@ -27,7 +27,7 @@ test: setup-test ui check $(TAURI_DRIVER)
 	cargo test --locked --workspace
 	.ci/fuzz
 
-check:
+check: ui
 	cargo fmt --all --check
 	cargo clippy --locked --workspace --all-targets -- -D warnings
 	.ci/arrows
@@ -54,7 +54,7 @@ ui/node_modules/.package-lock.json: ui/package-lock.json
 	cd ui && npm ci --no-audit --no-fund --silent
 
 $(TAURI_DRIVER):
-	cargo install --quiet --locked --root target/tools tauri-driver --version 2.0.6
+	cargo install --quiet --locked --root target/tools tauri-driver --version 2.1.0
 
 setup-build:
 	.ci/setup build
