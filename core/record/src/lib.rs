@@ -5,4 +5,5 @@
 pub mod document;
 pub mod edit;
 pub mod sign;
+pub mod store;
 pub mod stored;

@@ -206,6 +206,11 @@ impl Content {
 /// Every map at a path: one, or several where devices created it at once.
 #[must_use]
 pub fn find_maps(doc: &Automerge, path: &[&str]) -> Vec<ObjId> {
+    maps_in(doc, path)
+}
+
+/// As [`find_maps`], also while a change is being made.
+pub(crate) fn maps_in(doc: &impl ReadDoc, path: &[&str]) -> Vec<ObjId> {
     let mut maps = vec![ObjId::Root];
     for key in path {
         let mut next = Vec::new();

@@ -18,6 +18,7 @@ pub use table::Field;
 pub use tables::{field, fields};
 pub use thing::{Kind, Thing};
 
+pub(crate) use content::maps_in;
 pub(crate) use create::{put_rail, put_thing};
 pub(crate) use read::{order_key, ordered};
 pub(crate) use tables::PieceFields;

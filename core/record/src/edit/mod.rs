@@ -5,8 +5,10 @@ mod note;
 mod sentence;
 
 pub use apply::{EditError, Put, apply, puts};
+pub(crate) use apply::write;
 pub(crate) use note::{Note, Way};
 pub use sentence::sentence;
+pub(crate) use sentence::{changed, name};
 
 use automerge::ScalarValue;
 use survey::{

@@ -2,6 +2,8 @@
 #![allow(dead_code, reason = "each test file uses a part of it")]
 
 pub mod dice;
+pub mod edits;
+pub mod folder;
 pub mod things;
 
 use survey::Survey;
