@@ -52,6 +52,14 @@ fn parties(d: &mut Dice, count: u8) -> Vec<Party> {
     all
 }
 
+/// Whether a field held a value already: writing it once more is no change.
+fn is_so(before: &Content, put: &record::edit::Put) -> bool {
+    match before.things[&put.thing].cells.get(&put.field) {
+        Some(cell) => *cell.value() == put.value,
+        None => put.field == REMOVED && put.value == ScalarValue::Boolean(false),
+    }
+}
+
 fn exchange(all: &mut [Party], from: usize, to: usize) {
     let file = all[from].store.export(SITE).expect("file");
     let arrival = all[to].store.import(&file).expect("taken in");
@@ -62,7 +70,7 @@ fn exchange(all: &mut [Party], from: usize, to: usize) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(10) })]
+    #![proptest_config(ProptestConfig { failure_persistence: None, max_shrink_iters: 0, ..ProptestConfig::with_cases(10) })]
 
     #[test]
     fn devices_that_merge_in_any_order_agree_and_lose_nothing(seed in any::<u64>()) {
@@ -72,8 +80,9 @@ proptest! {
             for party in &mut all {
                 let edit = edits::edit(&mut d, party.site.content());
                 let writes = puts(party.site.content(), &edit).expect("fits");
+                let before = party.site.content().clone();
                 party.site.edit(&mut party.store, &edit, n).expect("made");
-                for put in writes {
+                for put in writes.into_iter().filter(|put| !is_so(&before, put)) {
                     party.written.retain(|(thing, field, _)| (thing, field) != (&put.thing, &put.field));
                     party.written.push((put.thing, put.field, put.value));
                 }

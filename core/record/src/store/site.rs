@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use automerge::transaction::{CommitOptions, Transaction};
+use automerge::transaction::{CommitOptions, Transactable, Transaction};
 use automerge::{Automerge, Change, ChangeHash, ObjId, ReadDoc, ScalarValue};
 
 use super::changes::{self, ChangeRow};
@@ -180,7 +180,8 @@ impl Site {
         self.authors.values().map(|author| author.time_ms).max().unwrap_or(0)
     }
 
-    /// Makes an edit. When this returns, it is on the disk.
+    /// Makes an edit and says it in words. When this returns, it is on the disk; writing what stands there already is no
+    /// change and says so.
     ///
     /// # Errors
     /// The edit does not fit the document, or the database fails; then nothing is changed.
@@ -205,20 +206,28 @@ impl Site {
                     (put, before)
                 }
             })
-            .collect();
+            .collect::<Vec<_>>();
+        if puts.iter().all(|(put, before)| put.value == *before && !self.is_disputed(put)) {
+            let about = puts.first().map(|(put, _)| self.about(&put.thing, &put.field)).unwrap_or_default();
+            return Ok(format!("nothing to change: {about} is so already"));
+        }
         let note = Note { sentence: said.clone(), way: Way::Do, puts };
         self.commit(store, &note, time_ms, |tx, content| {
             apply(tx, content, edit)?;
             if let Edit::Add(new) = edit {
                 let maps = crate::document::maps_in(tx, &new.thing().path());
                 for map in maps {
-                    use automerge::transaction::Transactable;
                     tx.put(&map, REMOVED, false)?;
                 }
             }
             Ok(())
         })?;
         Ok(said)
+    }
+
+    fn is_disputed(&self, put: &Put) -> bool {
+        let fields = self.content.things.get(&put.thing);
+        fields.and_then(|fields| fields.cells.get(&put.field)).is_some_and(crate::document::Cell::is_disputed)
     }
 
     fn before(&self, put: &Put) -> ScalarValue {
