@@ -26,7 +26,8 @@ fn one_post() -> Survey {
     let mut post = things::feature(&mut d, "f7");
     post.label = "P7".to_owned();
     post.chainage = Measurement::taped(Length::mm(4310));
-    post.kind = FeatureKind::Post { width: Length::mm(48), kind: PostKind::Saddle, into_post: survey::Passage::Unknown };
+    post.kind =
+        FeatureKind::Post { width: Length::mm(48), kind: PostKind::Saddle, into_post: survey::Passage::Unknown };
     rail.label = "stair".to_owned();
     rail.features = vec![post];
     survey.rails = vec![rail];
@@ -107,12 +108,13 @@ fn a_value_that_somebody_changed_since_is_not_taken_back() {
     let arrival = store_b.import(&store_a.export("invented-site").expect("file")).expect("taken in");
     assert_eq!(arrival.unknown.len(), 1);
     store_b.know(device(1).id()).expect("known");
-    store_a.import(&{
-        let mut site = store_b.site("invented-site").expect("opened");
-        site.edit(&mut store_b, &move_to(4330), 5).expect("moved");
-        store_b.export("invented-site").expect("file")
-    })
-    .expect("taken in");
+    store_a
+        .import(&{
+            let mut site = store_b.site("invented-site").expect("opened");
+            site.edit(&mut store_b, &move_to(4330), 5).expect("moved");
+            store_b.export("invented-site").expect("file")
+        })
+        .expect("taken in");
     store_a.know(device(2).id()).expect("known");
     let mut site_a = store_a.site("invented-site").expect("opened");
     assert_eq!(chainage(&site_a.reading().survey), Length::mm(4330));
@@ -137,13 +139,16 @@ fn two_values_for_one_field_are_both_heard_and_settled() {
     let proved = survey::Passage::Proved { how: survey::Proof::Camera, widest: Length::mm(8) };
     site_a.edit(&mut store_a, &move_to(4320), 10).expect("moved");
     site_a.edit(&mut store_a, &Edit::set(Thing::feature("R1", "f7"), "bore", &proved), 11).expect("set");
-    store_a.import(&{
-        let mut site_b = store_b.site("invented-site").expect("opened");
-        site_b.edit(&mut store_b, &move_to(4330), 20).expect("moved");
-        site_b.edit(&mut store_b, &Edit::set(Thing::feature("R1", "f7"), "bore", &survey::Passage::Assumed), 21).expect("set");
-        store_b.export("invented-site").expect("file")
-    })
-    .expect("taken in");
+    store_a
+        .import(&{
+            let mut site_b = store_b.site("invented-site").expect("opened");
+            site_b.edit(&mut store_b, &move_to(4330), 20).expect("moved");
+            site_b
+                .edit(&mut store_b, &Edit::set(Thing::feature("R1", "f7"), "bore", &survey::Passage::Assumed), 21)
+                .expect("set");
+            store_b.export("invented-site").expect("file")
+        })
+        .expect("taken in");
     store_a.know(device(2).id()).expect("known");
     let mut site = site_a;
     site.catch_up(&store_a).expect("merged");
@@ -160,10 +165,7 @@ fn two_values_for_one_field_are_both_heard_and_settled() {
     said.sort_unstable();
     assert_eq!(
         said,
-        [
-            ("4,320 mm, tape, class ii", "Invented Person 1", 10),
-            ("4,330 mm, tape, class ii", "Invented Person 2", 20)
-        ]
+        [("4,320 mm, tape, class ii", "Invented Person 1", 10), ("4,330 mm, tape, class ii", "Invented Person 2", 20)]
     );
     let value = moved.positions.iter().find(|p| p.person.ends_with('2')).expect("theirs").value.clone();
     site.settle(&mut store_a, moved, &value, 30).expect("settled");
@@ -225,7 +227,9 @@ fn lists_and_search_kept_up_are_those_rebuilt() {
     let copy = survey::Id::new("copy").expect("an id");
     let mut copied = store.duplicate("invented-site", copy, "copied site", 500).expect("copied");
     copied.archive(&mut store, Shelf::Archive, 501).expect("archived");
-    copied.edit(&mut store, &Edit::set(Thing::site(), "note", &"key at the porter's lodge".to_owned()), 502).expect("set");
+    copied
+        .edit(&mut store, &Edit::set(Thing::site(), "note", &"key at the porter's lodge".to_owned()), 502)
+        .expect("set");
     let kept = store.dump().expect("dump");
     store.rebuild().expect("rebuilt");
     assert_eq!(store.dump().expect("dump"), kept);

@@ -88,7 +88,13 @@ fn rail(content: &Content, thing: &Thing, fields: &Fields, notes: &mut Vec<Unrea
 fn single<T: Tabled>(content: &Content, thing: &Thing, notes: &mut Vec<Unreadable>) -> Option<T> {
     let Some(fields) = content.things.get(thing) else {
         let why = "it is missing".to_owned();
-        notes.push(Unreadable { thing: thing.clone(), field: String::new(), raw: String::new(), why, effect: Effect::LeftOut });
+        notes.push(Unreadable {
+            thing: thing.clone(),
+            field: String::new(),
+            raw: String::new(),
+            why,
+            effect: Effect::LeftOut,
+        });
         return None;
     };
     let mut source = Source::new(thing, fields, notes);
@@ -100,7 +106,13 @@ fn single<T: Tabled>(content: &Content, thing: &Thing, notes: &mut Vec<Unreadabl
 fn one<T: Tabled>(thing: &Thing, fields: &Fields, notes: &mut Vec<Unreadable>) -> Option<T> {
     let Some(id) = Id::new(&thing.id) else {
         let why = "its id is empty, too long or holds a control character".to_owned();
-        notes.push(Unreadable { thing: thing.clone(), field: String::new(), raw: String::new(), why, effect: Effect::LeftOut });
+        notes.push(Unreadable {
+            thing: thing.clone(),
+            field: String::new(),
+            raw: String::new(),
+            why,
+            effect: Effect::LeftOut,
+        });
         return None;
     };
     let mut source = Source::new(thing, fields, notes);

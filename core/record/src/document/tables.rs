@@ -1,10 +1,10 @@
 //! Every kind of thing with its fields.
 
 use survey::{
-    Aim, Answer, Bonding, Datum, Device, DriverPlace, EndState, Exposure, Feature, FeatureKind, FeedWish, Id, InsideOrOut,
-    LampKind, Light, Locks, MainsKind, MainsPoint, Mark, Material, Measurement, Origin, Passage, Photo, PhotoPosition,
-    Profile, Rail, RailBrief, Route, RouteEnd, RouteKind, Shows, Site, SitePoint, Sketch, Sun, Target, Tube, WalkedSide,
-    Zone, ZoneControl,
+    Aim, Answer, Bonding, Datum, Device, DriverPlace, EndState, Exposure, Feature, FeatureKind, FeedWish, Id,
+    InsideOrOut, LampKind, Light, Locks, MainsKind, MainsPoint, Mark, Material, Measurement, Origin, Passage, Photo,
+    PhotoPosition, Profile, Rail, RailBrief, Route, RouteEnd, RouteKind, Shows, Site, SitePoint, Sketch, Sun, Target,
+    Tube, WalkedSide, Zone, ZoneControl,
 };
 use units::{Amps, Celsius, Degrees, Length};
 

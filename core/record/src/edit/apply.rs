@@ -80,7 +80,9 @@ pub fn puts(content: &Content, edit: &Edit) -> Result<Vec<Put>, EditError> {
         Edit::Move { to, .. } => put("chainage", to.to_scalar()),
         Edit::ChangeKind { to, .. } => put("kind", to.to_scalar()),
         Edit::Lock { locks, .. } => put("locks", locks.to_scalar()),
-        Edit::Reorder { after, .. } => put("order", ScalarValue::Str(order_after(content, &thing, after.as_ref()).into())),
+        Edit::Reorder { after, .. } => {
+            put("order", ScalarValue::Str(order_after(content, &thing, after.as_ref()).into()))
+        }
         Edit::Remove(_) | Edit::Restore(_) if thing.kind.is_single() => return Err(EditError::Single(thing)),
         Edit::Remove(_) => put(REMOVED, ScalarValue::Boolean(true)),
         Edit::Restore(_) => put(REMOVED, ScalarValue::Boolean(false)),

@@ -4,8 +4,8 @@ mod apply;
 mod note;
 mod sentence;
 
-pub use apply::{EditError, Put, apply, puts};
 pub(crate) use apply::write;
+pub use apply::{EditError, Put, apply, puts};
 pub(crate) use note::{Note, Way};
 pub use sentence::sentence;
 pub(crate) use sentence::{changed, name};
@@ -71,6 +71,7 @@ pub enum Edit {
 }
 
 /// A thing to add.
+#[allow(clippy::large_enum_variant, reason = "an edit holds it in a box")]
 #[derive(Clone, Debug)]
 pub enum NewThing {
     /// A rail with its pieces and features.

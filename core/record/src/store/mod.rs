@@ -57,13 +57,13 @@ pub enum StoreError {
     Database(#[from] rusqlite::Error),
     /// The document failed.
     #[error("the document cannot be read or written: {0}")]
-    Document(#[from] automerge::AutomergeError),
+    Document(Box<automerge::AutomergeError>),
     /// The survey makes no document.
     #[error(transparent)]
-    Create(#[from] CreateError),
+    Create(Box<CreateError>),
     /// The edit was not made.
     #[error(transparent)]
-    Edit(#[from] EditError),
+    Edit(Box<EditError>),
     /// A document of this name is there already.
     #[error("a site with the id {0} is there already; duplicate it under another id")]
     Exists(String),
@@ -85,6 +85,18 @@ pub enum StoreError {
     #[error("this is no whole site file: {0}")]
     Parcel(String),
 }
+
+/// Boxes what is large, so that results stay small.
+macro_rules! boxed {
+    ($($variant:ident: $error:ty),+) => {$(
+        impl From<$error> for StoreError {
+            fn from(error: $error) -> Self {
+                Self::$variant(Box::new(error))
+            }
+        }
+    )+};
+}
+boxed!(Create: CreateError, Edit: EditError, Document: automerge::AutomergeError);
 
 /// An open store.
 pub struct Store {
@@ -111,7 +123,8 @@ impl Store {
         db.pragma_update(None, "synchronous", "FULL")?;
         schema::migrate(&mut db)?;
         let tx = db.transaction()?;
-        let own = DeviceRow { device: device.id(), person: device.person.clone(), name: device.name.clone(), known: true };
+        let own =
+            DeviceRow { device: device.id(), person: device.person.clone(), name: device.name.clone(), known: true };
         devices::insert_device(&tx, &own)?;
         devices::know(&tx, device.id())?;
         let signature = device.sign(&Claim::Actor { actor: &fresh });

@@ -126,26 +126,31 @@ fn count(n: usize) -> i64 {
 pub(crate) fn write(db: &Connection, old: &Projected, new: &Projected) -> Result<(), StoreError> {
     let row = &new.row;
     if old.row != *row {
-        db.prepare_cached("INSERT OR REPLACE INTO sites VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)")?
-            .execute(params![
-                row.document,
-                row.label,
-                row.address,
-                row.rails,
-                row.features,
-                row.photos,
-                row.stops,
-                row.findings,
-                row.disagreements,
-                row.unreadable,
-                row.set_aside,
-                row.archived,
-                row.last_change_ms
-            ])?;
+        db.prepare_cached(
+            "INSERT OR REPLACE INTO sites VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)",
+        )?
+        .execute(params![
+            row.document,
+            row.label,
+            row.address,
+            row.rails,
+            row.features,
+            row.photos,
+            row.stops,
+            row.findings,
+            row.disagreements,
+            row.unreadable,
+            row.set_aside,
+            row.archived,
+            row.last_change_ms
+        ])?;
     }
     for (thing, field, _) in old.texts.difference(&new.texts) {
-        db.prepare_cached("DELETE FROM search WHERE document = ?1 AND thing = ?2 AND field = ?3")?
-            .execute(params![row.document, thing, field])?;
+        db.prepare_cached("DELETE FROM search WHERE document = ?1 AND thing = ?2 AND field = ?3")?.execute(params![
+            row.document,
+            thing,
+            field
+        ])?;
     }
     for (thing, field, text) in new.texts.difference(&old.texts) {
         db.prepare_cached("INSERT INTO search (document, thing, field, text) VALUES (?1, ?2, ?3, ?4)")?

@@ -190,11 +190,9 @@ impl Site {
         let said = sentence(&self.content, edit);
         let puts = match edit {
             // An addition is taken back by removing it.
-            Edit::Add(new) => vec![Put {
-                thing: new.thing(),
-                field: REMOVED.to_owned(),
-                value: ScalarValue::Boolean(false),
-            }],
+            Edit::Add(new) => {
+                vec![Put { thing: new.thing(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(false) }]
+            }
             _ => crate::edit::puts(&self.content, edit)?,
         };
         let puts = puts

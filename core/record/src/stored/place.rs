@@ -1,8 +1,6 @@
 //! Stored shapes of mains points, driver places, routes and photos.
 
-use survey::{
-    Device, DeviceKind, InsideOrOut, MainsKind, Mark, PhotoPosition, RouteEnd, RouteKind, Shows, Sun,
-};
+use survey::{Device, DeviceKind, InsideOrOut, MainsKind, Mark, PhotoPosition, RouteEnd, RouteKind, Shows, Sun};
 
 use super::{kinds, record};
 

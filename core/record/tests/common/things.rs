@@ -10,8 +10,18 @@ pub fn id(text: &str) -> Id {
 }
 
 pub fn text(d: &mut Dice) -> String {
-    d.pick(&["", "plain", "null", "\"quoted\"", "{\"kind\":\"post\"}", "12", "Grüße, 漢字 \u{202e}rtl", "two\nlines", "true"])
-        .to_owned()
+    d.pick(&[
+        "",
+        "plain",
+        "null",
+        "\"quoted\"",
+        "{\"kind\":\"post\"}",
+        "12",
+        "Grüße, 漢字 \u{202e}rtl",
+        "two\nlines",
+        "true",
+    ])
+    .to_owned()
 }
 
 pub fn length(d: &mut Dice) -> Length {
