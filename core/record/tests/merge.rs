@@ -70,7 +70,7 @@ fn exchange(all: &mut [Party], from: usize, to: usize) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, max_shrink_iters: 0, ..ProptestConfig::with_cases(10) })]
+    #![proptest_config(ProptestConfig { failure_persistence: None, max_shrink_iters: 0, ..ProptestConfig::with_cases(8) })]
 
     #[test]
     fn devices_that_merge_in_any_order_agree_and_lose_nothing(seed in any::<u64>()) {
