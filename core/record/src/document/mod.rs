@@ -1,0 +1,27 @@
+//! A site document: an Automerge document with one map per thing, read by our own walker.
+
+mod content;
+mod create;
+mod order;
+mod read;
+mod source;
+mod table;
+mod tables;
+mod thing;
+
+pub use content::{Cell, Content, Fields, REMOVED, Written, find_maps};
+pub use create::{CreateError, create};
+pub use order::{between, nth};
+pub use read::{Reading, read, read_content};
+pub use source::{Effect, Unreadable};
+pub use table::Field;
+pub use tables::{field, fields};
+pub use thing::{Kind, Thing};
+
+pub(crate) use content::maps_in;
+pub(crate) use create::{put_rail, put_thing};
+pub(crate) use read::{order_key, ordered};
+pub(crate) use tables::PieceFields;
+
+/// The version of the document's shape that this release writes.
+pub const SCHEMA_VERSION: i64 = 1;

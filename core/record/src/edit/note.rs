@@ -1,0 +1,109 @@
+//! What a change carries beside its sentence: the values before and after, from which it can be undone.
+
+use automerge::ScalarValue;
+use serde_json::{Value, json};
+
+use super::Put;
+use crate::document::{Kind, Thing};
+
+/// Whether a change was made afresh or takes another back.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Way {
+    /// An edit.
+    Do,
+    /// Takes back an earlier change.
+    Undo,
+    /// Makes an undone change again.
+    Redo,
+    /// Settles a disagreement, imports or creates: not undone by a key.
+    Other,
+}
+
+impl Way {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Do => "do",
+            Self::Undo => "undo",
+            Self::Redo => "redo",
+            Self::Other => "other",
+        }
+    }
+}
+
+/// The message of a change.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Note {
+    pub sentence: String,
+    pub way: Way,
+    /// What was written, with the value before.
+    pub puts: Vec<(Put, ScalarValue)>,
+}
+
+impl Note {
+    /// As the message of a change: the sentence, then one line of JSON.
+    pub(crate) fn message(&self) -> String {
+        let puts: Vec<Value> = self
+            .puts
+            .iter()
+            .map(|(put, before)| {
+                json!([put.thing.kind.key(), put.thing.rail, put.thing.id, put.field, raw(before), raw(&put.value)])
+            })
+            .collect();
+        format!("{}\n{}", self.sentence.replace(['\n', '\r'], " "), json!({"way": self.way.word(), "puts": puts}))
+    }
+
+    /// From a message; a message of another form is a sentence without the rest.
+    pub(crate) fn read(message: &str) -> Self {
+        let (sentence, rest) = message.split_once('\n').unwrap_or((message, ""));
+        let parsed = serde_json::from_str::<Value>(rest).ok();
+        let note = parsed.and_then(|json| {
+            let way = match json.get("way")?.as_str()? {
+                "do" => Way::Do,
+                "undo" => Way::Undo,
+                "redo" => Way::Redo,
+                _ => Way::Other,
+            };
+            let puts = json.get("puts")?.as_array()?.iter().map(put).collect::<Option<Vec<_>>>()?;
+            Some((way, puts))
+        });
+        let (way, puts) = note.unwrap_or((Way::Other, Vec::new()));
+        Self { sentence: sentence.to_owned(), way, puts }
+    }
+}
+
+fn put(json: &Value) -> Option<(Put, ScalarValue)> {
+    let [kind, rail, id, field, before, after] = json.as_array()?.as_slice() else { return None };
+    let thing = Thing { kind: Kind::of_key(kind.as_str()?)?, rail: rail.as_str()?.into(), id: id.as_str()?.into() };
+    Some((Put { thing, field: field.as_str()?.into(), value: scalar(after)? }, scalar(before)?))
+}
+
+/// A scalar as JSON; forms that this release never writes come as null with their text.
+fn raw(scalar: &ScalarValue) -> Value {
+    match scalar {
+        ScalarValue::Str(text) => json!(text.as_str()),
+        ScalarValue::Boolean(yes) => json!(yes),
+        ScalarValue::Null => Value::Null,
+        ScalarValue::Int(n) => json!({"int": n}),
+        ScalarValue::Uint(n) => json!({"uint": n}),
+        ScalarValue::F64(n) => json!({"f64": n.to_bits()}),
+        other => json!({"other": other.to_string()}),
+    }
+}
+
+fn scalar(json: &Value) -> Option<ScalarValue> {
+    Some(match json {
+        Value::String(text) => ScalarValue::Str(text.as_str().into()),
+        Value::Bool(yes) => ScalarValue::Boolean(*yes),
+        Value::Null => ScalarValue::Null,
+        Value::Object(map) => {
+            if let Some(n) = map.get("int").and_then(Value::as_i64) {
+                ScalarValue::Int(n)
+            } else if let Some(n) = map.get("uint").and_then(Value::as_u64) {
+                ScalarValue::Uint(n)
+            } else {
+                ScalarValue::F64(f64::from_bits(map.get("f64")?.as_u64()?))
+            }
+        }
+        _ => return None,
+    })
+}

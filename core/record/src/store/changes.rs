@@ -1,0 +1,67 @@
+//! The table of signed changes: the truth from which everything else can be rebuilt.
+
+use rusqlite::{Connection, params};
+
+use super::StoreError;
+use crate::sign::DeviceId;
+
+pub(crate) const STEP_1: &str = "
+CREATE TABLE changes (
+  seq       INTEGER PRIMARY KEY,
+  document  TEXT NOT NULL,
+  hash      BLOB NOT NULL,
+  chunk     BLOB NOT NULL,
+  device    BLOB NOT NULL,
+  person    TEXT NOT NULL,
+  time_ms   INTEGER NOT NULL,
+  signature BLOB NOT NULL,
+  UNIQUE (document, hash, device)
+) STRICT;";
+
+/// One change as it is kept and sent.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct ChangeRow {
+    pub document: String,
+    pub hash: [u8; 32],
+    pub chunk: Vec<u8>,
+    pub device: DeviceId,
+    pub person: String,
+    pub time_ms: i64,
+    pub signature: [u8; 64],
+}
+
+/// Keeps a change; one that is there already is left as it is.
+pub(crate) fn insert(db: &Connection, row: &ChangeRow) -> Result<usize, StoreError> {
+    Ok(db
+        .prepare_cached(
+            "INSERT OR IGNORE INTO changes (document, hash, chunk, device, person, time_ms, signature)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+        )?
+        .execute(params![row.document, row.hash, row.chunk, row.device.0, row.person, row.time_ms, row.signature])?)
+}
+
+/// Every change of a document in the order in which it came.
+pub(crate) fn of(db: &Connection, document: &str) -> Result<Vec<ChangeRow>, StoreError> {
+    let mut statement = db.prepare_cached(
+        "SELECT hash, chunk, device, person, time_ms, signature FROM changes WHERE document = ?1 ORDER BY seq",
+    )?;
+    let rows = statement.query_map([document], |row| {
+        Ok(ChangeRow {
+            document: document.to_owned(),
+            hash: row.get(0)?,
+            chunk: row.get(1)?,
+            device: DeviceId(row.get(2)?),
+            person: row.get(3)?,
+            time_ms: row.get(4)?,
+            signature: row.get(5)?,
+        })
+    })?;
+    Ok(rows.collect::<Result<_, _>>()?)
+}
+
+/// Every document that has changes.
+pub(crate) fn documents(db: &Connection) -> Result<Vec<String>, StoreError> {
+    let mut statement = db.prepare_cached("SELECT DISTINCT document FROM changes ORDER BY document")?;
+    let rows = statement.query_map([], |row| row.get(0))?;
+    Ok(rows.collect::<Result<_, _>>()?)
+}
