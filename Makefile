@@ -8,7 +8,7 @@
 SHELL := bash
 .SHELLFLAGS := -euo pipefail -c
 DEMO := target/demo
-# Property tests draw the same cases on every machine; `make test SEED=` draws new ones.
+# Property tests draw the same cases on every machine; `make test SEED=7` draws others.
 SEED := 1
 export PROPTEST_RNG_SEED := $(SEED)
 TAURI_DRIVER := target/tools/bin/tauri-driver
