@@ -48,8 +48,8 @@ fn main() {
 fn run(catalogue: &str, sites: &[PathBuf]) {
     println!("Whole plan, from parsed survey to plan document (plan, rules, document), median of several runs:");
     println!(
-        "{:>10} {:>8} {:>9} {:>10} {:>10} {:>9}",
-        "length m", "points", "circuits", "read ms", "plan ms", "peak MB"
+        "{:>10} {:>8} {:>9} {:>10} {:>10} {:>13} {:>9}",
+        "length m", "points", "circuits", "read ms", "plan ms", "processor ms", "peak MB"
     );
     let mut measured: Vec<Measured> = Vec::new();
     for path in sites {

@@ -17,6 +17,8 @@ mod toml;
 mod tree;
 mod walk;
 
+use std::sync::LazyLock;
+
 use serde::de::DeserializeOwned;
 use serde_json::Value as Json;
 
@@ -31,7 +33,7 @@ use tree::{Node, Path, Place, Value};
 /// # Errors
 /// Every fault of the file.
 pub fn read_survey(bytes: &[u8], name: &str) -> Result<survey::Survey, Faults> {
-    let kind = Kind { version: survey::SCHEMA_VERSION, schema: wire::schemas::survey, checks: survey_checks::check };
+    let kind = Kind { version: survey::SCHEMA_VERSION, schema: &SURVEY, checks: survey_checks::check };
     read::<wire::survey::Survey>(bytes, name, &kind).map(Mirror::into_plain)
 }
 
@@ -40,15 +42,18 @@ pub fn read_survey(bytes: &[u8], name: &str) -> Result<survey::Survey, Faults> {
 /// # Errors
 /// Every fault of the file.
 pub fn read_catalogue(bytes: &[u8], name: &str) -> Result<catalogue::Catalogue, Faults> {
-    let kind =
-        Kind { version: catalogue::SCHEMA_VERSION, schema: wire::schemas::catalogue, checks: catalogue_checks::check };
+    let kind = Kind { version: catalogue::SCHEMA_VERSION, schema: &CATALOGUE, checks: catalogue_checks::check };
     read::<wire::catalogue::Catalogue>(bytes, name, &kind).map(Mirror::into_plain)
 }
+
+// Deriving a schema takes longer than walking a usual file along it, so each is derived once.
+static SURVEY: LazyLock<Json> = LazyLock::new(wire::schemas::survey);
+static CATALOGUE: LazyLock<Json> = LazyLock::new(wire::schemas::catalogue);
 
 /// What tells one kind of file from another.
 struct Kind {
     version: u32,
-    schema: fn() -> Json,
+    schema: &'static LazyLock<Json>,
     checks: fn(&mut Look<'_>),
 }
 
@@ -65,7 +70,7 @@ fn wire_value<W: DeserializeOwned>(root: &Node, kind: &Kind, gather: &mut Gather
     if is_newer(root, kind.version, gather) {
         return None;
     }
-    let full = walk::walk(&(kind.schema)(), root, gather);
+    let full = walk::walk(kind.schema, root, gather);
     (kind.checks)(&mut Look::new(root, &full, gather));
     if !gather.is_empty() {
         return None;
