@@ -88,6 +88,11 @@ impl Floors {
                     if from > first {
                         let power = sums[table].micro_watts(first, from - 1);
                         least = least.min(so_far + floors.driver(table, power) + floors.rest[from]);
+                        // A driver for a longer block costs no less than one for its latter part, and that part with
+                        // its driver is within the floor from here: so nothing that goes on from here costs less.
+                        if so_far + floors.rest[from] >= least {
+                            continue;
+                        }
                     }
                     let reached = outputs[table][from].min(stop).saturating_sub(from);
                     let row = chains.from(from);
@@ -108,7 +113,7 @@ impl Floors {
 
     /// The least cost of a driver of this table that delivers so much power.
     #[inline]
-    fn driver(&self, table: usize, power: i64) -> Fine {
+    pub(super) fn driver(&self, table: usize, power: i64) -> Fine {
         let able = self.prices[table].iter().filter(|own| own.0 >= power);
         able.map(|own| own.1).min().unwrap_or(BEYOND)
     }

@@ -273,9 +273,11 @@ impl<'a> Walk<'a> {
         let row = ground.tables[stand.table].from(end);
         let count = stop.saturating_sub(end).min(row.len());
         let outputs = stand.outputs - partial.chains - 1;
+        // No power that the driver has left saves more of the rest than this.
+        let most_saved = floors.driver(stand.table, stand.usable);
         for (offset, ((cost, feed), floor)) in row[..count].iter().zip(&floors.rest[end + 1..]).enumerate() {
             let total = partial.score.0 + cost;
-            if total > ceiling {
+            if total > ceiling || total + floor - most_saved > ceiling {
                 continue;
             }
             let next = Partial {
