@@ -67,3 +67,27 @@ fn the_first_shape_opens() {
     assert_eq!(history[1..3], ["post P7 moved from 4,310 to 4,325 mm".to_owned(), "zone Z9 added".to_owned()]);
     assert_eq!(history.len(), 4);
 }
+
+#[test]
+fn a_database_of_schema_1_is_brought_up_and_loses_nothing() {
+    let old = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../fixtures/documents/store-1.sqlite");
+    let folder = Folder::new();
+    std::fs::copy(&old, folder.0.join("newel.sqlite")).expect("copied");
+    let look = |store: &mut Store| {
+        let site = store.site("invented-site").expect("opened");
+        let survey = site.reading().survey.expect("readable");
+        assert_eq!(survey.rails[0].features[0].chainage, Measurement::taped(Length::mm(4330)));
+        assert_eq!(store.setting("theme").expect("read").as_deref(), Some("day"));
+        assert_eq!(store.sites().expect("list")[0].label, "invented site, shape 1");
+    };
+    // Reading only does not touch the old file.
+    let before = std::fs::read(&old).expect("bytes");
+    let reader = || Device::new("Invented Person", "invented tablet", [1; 32]);
+    look(&mut Store::open_read_only(&folder.0, reader()).expect("read"));
+    assert!(std::fs::read(folder.0.join("newel.sqlite")).expect("bytes") == before, "the old file is as it was");
+    let mut store = Store::open(&folder.0, reader(), [2; 16]).expect("brought up");
+    look(&mut store);
+    let kept = store.dump().expect("dump");
+    store.rebuild().expect("rebuilt");
+    assert_eq!(store.dump().expect("dump"), kept);
+}

@@ -2,45 +2,13 @@
 
 mod common;
 
+use common::post::{chainage, device, move_to, one_post, open};
 use common::{by_chainage, dice::Dice, folder::Folder, things};
 use record::document::Thing;
 use record::edit::Edit;
-use record::sign::Device;
-use record::store::{Shelf, Store, StoreError};
-use survey::{FeatureKind, Measurement, PostKind, Survey};
+use record::store::{Shelf, StoreError};
+use survey::{FeatureKind, Measurement};
 use units::Length;
-
-fn device(n: u8) -> Device {
-    Device::new(&format!("Invented Person {n}"), &format!("tablet {n}"), [n; 32])
-}
-
-fn open(folder: &Folder, n: u8, opening: u8) -> Store {
-    Store::open(&folder.0, device(n), [n, opening, 7, 7, 7, 7, 7, 7, 7, 7, 7, 7, 7, 7, 7, 7]).expect("a store")
-}
-
-/// A survey with one rail R1 and its post P7 at 4,310 mm.
-fn one_post() -> Survey {
-    let mut d = Dice(41);
-    let mut survey = things::survey(&mut d);
-    let mut rail = things::rail(&mut d, "R1");
-    let mut post = things::feature(&mut d, "f7");
-    post.label = "P7".to_owned();
-    post.chainage = Measurement::taped(Length::mm(4310));
-    post.kind =
-        FeatureKind::Post { width: Length::mm(48), kind: PostKind::Saddle, into_post: survey::Passage::Unknown };
-    rail.label = "stair".to_owned();
-    rail.features = vec![post];
-    survey.rails = vec![rail];
-    survey
-}
-
-fn move_to(mm: i64) -> Edit {
-    Edit::Move { rail: "R1".into(), feature: "f7".into(), to: Measurement::taped(Length::mm(mm)) }
-}
-
-fn chainage(survey: &Option<Survey>) -> Length {
-    survey.as_ref().expect("readable").rails[0].features[0].chainage.value
-}
 
 #[test]
 fn a_move_reads_as_a_surveyor_says_it_and_survives_reopening() {
@@ -201,17 +169,6 @@ fn an_unknown_signer_is_set_aside_and_named_until_somebody_vouches_for_it() {
         assert!(matches!(store_b.import(&altered), Err(StoreError::Parcel(_))), "byte {at}");
     }
     assert!(matches!(store_b.import(&file[..file.len() - 5]), Err(StoreError::Parcel(_))));
-}
-
-#[test]
-fn a_second_writer_is_told_who_has_the_store() {
-    let folder = Folder::new();
-    let store = open(&folder, 1, 1);
-    let refused = Store::open(&folder.0, device(1), [9; 16]).err().expect("in use").to_string();
-    assert!(refused.contains("is in use by another Newel"), "{refused}");
-    assert!(refused.contains(&format!("process {}", std::process::id())), "{refused}");
-    drop(store);
-    assert!(Store::open(&folder.0, device(1), [9; 16]).is_ok());
 }
 
 #[test]

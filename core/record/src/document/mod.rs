@@ -5,6 +5,7 @@ mod create;
 mod order;
 mod read;
 mod source;
+mod stage;
 mod table;
 mod tables;
 mod thing;
@@ -14,6 +15,7 @@ pub use create::{CreateError, create};
 pub use order::{between, nth};
 pub use read::{Reading, read, read_content};
 pub use source::{Effect, Unreadable};
+pub use stage::Stage;
 pub use table::Field;
 pub use tables::{field, fields};
 pub use thing::{Kind, Thing};
@@ -21,7 +23,7 @@ pub use thing::{Kind, Thing};
 pub(crate) use content::maps_in;
 pub(crate) use create::{put_rail, put_thing};
 pub(crate) use read::{order_key, ordered};
-pub(crate) use tables::PieceFields;
+pub(crate) use tables::{PieceFields, STAGE};
 
 /// The version of the document's shape that this release writes.
 pub const SCHEMA_VERSION: i64 = 1;

@@ -15,6 +15,8 @@ pub struct Field {
     pub words: &'static str,
     /// Whether it holds a bare length, for saying it.
     pub length: bool,
+    /// Whether somebody may be hurt where the answer is wrong: while it is disputed it counts as stop.
+    pub safety: bool,
     /// Says what is wrong with a value, or nothing.
     pub check: fn(&ScalarValue) -> Result<(), String>,
     /// The value as this release would write it.
@@ -48,6 +50,7 @@ macro_rules! tabled {
                     name: $name,
                     words: $words,
                     length: $crate::document::table::is_length(stringify!($t)),
+                    safety: $crate::document::table::is_safety(stringify!($t)),
                     check: $crate::document::table::check::<$t>,
                     rewrite: $crate::document::table::rewrite::<$t>,
                 }),+
@@ -68,4 +71,13 @@ pub(crate) use tabled;
 
 pub(crate) const fn is_length(ty: &str) -> bool {
     matches!(ty.as_bytes(), b"Length" | b"Option<Length>")
+}
+
+/// Answers on bonding, guards and sealed tubes; whether a cable passes; whose rail it is; what a feature is, which says
+/// whether a cable passes into a post; bends, which hold a passage; and exposure, which holds pools and bathrooms.
+pub(crate) const fn is_safety(ty: &str) -> bool {
+    matches!(
+        ty.as_bytes(),
+        b"Answer" | b"Passage" | b"OwnedBy" | b"FeatureKind" | b"Shape" | b"Exposure" | b"Option<Exposure>"
+    )
 }

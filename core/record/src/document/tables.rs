@@ -8,8 +8,8 @@ use survey::{
 };
 use units::{Amps, Celsius, Degrees, Length};
 
-use super::Kind;
-use super::table::{Field, Tabled, tabled};
+use super::table::{Field, Tabled, check, rewrite, tabled};
+use super::{Kind, Stage};
 use crate::stored::{OwnedBy, Shape};
 
 tabled!(Site {
@@ -269,8 +269,22 @@ pub const fn fields(kind: Kind) -> &'static [Field] {
     }
 }
 
+/// What the record itself keeps of a site, beside its survey.
+const OF_THE_JOB: &[Field] = &[Field {
+    name: STAGE,
+    words: "stage",
+    length: false,
+    safety: false,
+    check: check::<Stage>,
+    rewrite: rewrite::<Stage>,
+}];
+
+/// The field that says how far the job has come.
+pub(crate) const STAGE: &str = "stage";
+
 /// The field of a kind with this name.
 #[must_use]
 pub fn field(kind: Kind, name: &str) -> Option<&'static Field> {
-    fields(kind).iter().find(|field| field.name == name)
+    let own = if kind == Kind::Site { OF_THE_JOB } else { &[] };
+    fields(kind).iter().chain(own).find(|field| field.name == name)
 }

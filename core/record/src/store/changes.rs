@@ -65,3 +65,14 @@ pub(crate) fn documents(db: &Connection) -> Result<Vec<String>, StoreError> {
     let rows = statement.query_map([], |row| row.get(0))?;
     Ok(rows.collect::<Result<_, _>>()?)
 }
+
+/// How many changes each device made to each document.
+pub(crate) fn counts(db: &Connection) -> Result<Vec<(DeviceId, String, usize)>, StoreError> {
+    let mut statement =
+        db.prepare_cached("SELECT device, document, count(*) FROM changes GROUP BY device, document")?;
+    let rows = statement.query_map([], |row| {
+        let count: i64 = row.get(2)?;
+        Ok((DeviceId(row.get(0)?), row.get(1)?, usize::try_from(count).unwrap_or(0)))
+    })?;
+    Ok(rows.collect::<Result<_, _>>()?)
+}

@@ -1,136 +1,50 @@
 //! The store: signed changes in SQLite, one writer at a time, with lists and search rebuilt from the changes.
 
 mod changes;
+mod concerns;
 mod devices;
+mod error;
 mod lock;
+mod open;
 mod parcel;
+mod photos;
 mod projection;
 mod schema;
 mod settings;
 mod site;
+mod waiting;
 
-use std::path::{Path, PathBuf};
-use std::time::Duration;
-
-use automerge::{ActorId, Automerge};
-use rusqlite::Connection;
+use rusqlite::{Connection, Transaction};
 use survey::Survey;
 
-use crate::document::{CreateError, create};
-use crate::edit::{EditError, Note, Way};
-use crate::sign::{Claim, Device, DeviceId};
+use crate::document::create;
+use crate::edit::{Note, Way};
+use crate::sign::Device;
 
 pub use devices::DeviceRow;
+pub use error::StoreError;
 pub use parcel::Arrival;
+pub use photos::PhotoRow;
 pub use projection::{Hit, SiteRow};
 pub use site::{Disagreement, Entry, Position, SetAside, Shelf, Site};
-
-/// Why the store could not do it.
-#[derive(Debug, thiserror::Error)]
-pub enum StoreError {
-    /// Another process has it.
-    #[error("{} is in use by another Newel (process {process}); close that one first", folder.display())]
-    InUse {
-        /// The folder.
-        folder: PathBuf,
-        /// The other process.
-        process: String,
-    },
-    /// The folder cannot be used.
-    #[error("{} cannot be used: {why}; choose a folder on a drive that can be written to", path.display())]
-    Folder {
-        /// The path.
-        path: PathBuf,
-        /// Why.
-        why: std::io::Error,
-    },
-    /// A newer release wrote the database.
-    #[error("the store was written by a newer release (schema {found}, this one knows {known}); update Newel")]
-    Newer {
-        /// What was found.
-        found: i64,
-        /// What this release knows.
-        known: usize,
-    },
-    /// The database failed; nothing that was acknowledged is lost.
-    #[error("the store cannot be read or written: {0}")]
-    Database(#[from] rusqlite::Error),
-    /// The document failed.
-    #[error("the document cannot be read or written: {0}")]
-    Document(Box<automerge::AutomergeError>),
-    /// The survey makes no document.
-    #[error(transparent)]
-    Create(Box<CreateError>),
-    /// The edit was not made.
-    #[error(transparent)]
-    Edit(Box<EditError>),
-    /// A document of this name is there already.
-    #[error("a site with the id {0} is there already; duplicate it under another id")]
-    Exists(String),
-    /// There is no such document.
-    #[error("there is no site with the id {0}")]
-    Missing(String),
-    /// There is nothing to take back or to make again.
-    #[error("there is nothing of this device to {0}")]
-    Nothing(&'static str),
-    /// The value is no longer this device's own.
-    #[error("{what} was changed since by {who}; look at it before changing it back")]
-    ChangedSince {
-        /// What, in words.
-        what: String,
-        /// Who.
-        who: String,
-    },
-    /// A file is no site file, or is damaged.
-    #[error("this is no whole site file: {0}")]
-    Parcel(String),
-}
-
-/// Boxes what is large, so that results stay small.
-macro_rules! boxed {
-    ($($variant:ident: $error:ty),+) => {$(
-        impl From<$error> for StoreError {
-            fn from(error: $error) -> Self {
-                Self::$variant(Box::new(error))
-            }
-        }
-    )+};
-}
-boxed!(Create: CreateError, Edit: EditError, Document: automerge::AutomergeError);
+pub use waiting::Waiting;
 
 /// An open store.
 pub struct Store {
     db: Connection,
     device: Device,
-    actor: ActorId,
+    access: open::Access,
+    /// The schema of a newer release, where one wrote what is read here.
+    newer: Option<i64>,
     /// Counts what was taken in from elsewhere; open sites compare it.
     arrivals: u64,
-    _lock: lock::Lock,
 }
 
 impl Store {
-    /// Opens the store in a folder, made where it is absent. `fresh` are 16 random bytes, never used before: the actor
-    /// of this opening.
-    ///
-    /// # Errors
-    /// Another process has it open, the folder cannot be used, or the database is newer than this release.
-    pub fn open(folder: &Path, device: Device, fresh: [u8; 16]) -> Result<Self, StoreError> {
-        std::fs::create_dir_all(folder).map_err(|why| StoreError::Folder { path: folder.to_owned(), why })?;
-        let lock = lock::Lock::take(folder)?;
-        let mut db = Connection::open(folder.join("newel.sqlite"))?;
-        db.busy_timeout(Duration::from_secs(5))?;
-        db.pragma_update(None, "journal_mode", "WAL")?;
-        db.pragma_update(None, "synchronous", "FULL")?;
-        schema::migrate(&mut db)?;
-        let tx = db.transaction()?;
-        let own =
-            DeviceRow { device: device.id(), person: device.person.clone(), name: device.name.clone(), known: true };
-        devices::insert_device(&tx, &own)?;
-        devices::know(&tx, device.id())?;
-        let signature = device.sign(&Claim::Actor { actor: &fresh });
-        devices::insert_actor(&tx, &devices::ActorRow { actor: fresh.to_vec(), device: device.id(), signature })?;
-        tx.commit()?;
-        Ok(Self { db, device, actor: ActorId::from(fresh), arrivals: 0, _lock: lock })
+    /// Begins to write, where this store may be written.
+    fn write(&mut self) -> Result<Transaction<'_>, StoreError> {
+        self.access.may_write()?;
+        Ok(self.db.transaction()?)
     }
 
     /// Makes a document of a survey, under the site's id.
@@ -142,7 +56,7 @@ impl Store {
         if !changes::of(&self.db, document)?.is_empty() {
             return Err(StoreError::Exists(document.to_owned()));
         }
-        let mut site = Site::empty(document, Automerge::new().with_actor(self.actor.clone()), self.arrivals);
+        let mut site = Site::empty(document, self.access.document(), self.arrivals);
         let note = Note { sentence: format!("site {} written", survey.site.label), way: Way::Other, puts: Vec::new() };
         site.commit(self, &note, time_ms, |tx, _| Ok(create(tx, survey)?))?;
         Ok(site)
@@ -177,6 +91,11 @@ impl Store {
     /// # Errors
     /// The database fails.
     pub fn rebuild(&mut self) -> Result<(), StoreError> {
+        self.access.may_write()?;
+        self.build_lists()
+    }
+
+    fn build_lists(&mut self) -> Result<(), StoreError> {
         let mut all = Vec::new();
         for document in changes::documents(&self.db)? {
             all.push(projection::project(&Site::load(self, &document)?));
@@ -186,6 +105,7 @@ impl Store {
         for projected in &all {
             projection::write(&tx, &projection::Projected::default(), projected)?;
         }
+        schema::rebuilt(&tx)?;
         tx.commit()?;
         Ok(())
     }
@@ -196,24 +116,6 @@ impl Store {
     /// The database fails.
     pub fn dump(&self) -> Result<String, StoreError> {
         projection::dump(&self.db)
-    }
-
-    /// Every device that was heard of.
-    ///
-    /// # Errors
-    /// The database fails.
-    pub fn devices(&self) -> Result<Vec<DeviceRow>, StoreError> {
-        Ok(devices::all(&self.db)?.into_values().collect())
-    }
-
-    /// Says that a device's changes count from now on; open sites catch up at their next edit.
-    ///
-    /// # Errors
-    /// The database fails.
-    pub fn know(&mut self, device: DeviceId) -> Result<(), StoreError> {
-        devices::know(&self.db, device)?;
-        self.arrivals += 1;
-        self.rebuild()
     }
 
     /// A setting of this store.
@@ -229,7 +131,7 @@ impl Store {
     /// # Errors
     /// The database fails.
     pub fn set_setting(&mut self, name: &str, value: &str) -> Result<(), StoreError> {
-        settings::set(&self.db, name, value)
+        settings::set(&*self.write()?, name, value)
     }
 
     /// Copies a site under another id and label, without its history.

@@ -71,7 +71,7 @@ impl Store {
     pub fn import(&mut self, file: &[u8]) -> Result<Arrival, StoreError> {
         let contents = unpack(file)?;
         let mut arrival = Arrival { documents: Vec::new(), fresh: 0, unknown: Vec::new() };
-        let tx = self.db.transaction()?;
+        let tx = self.write()?;
         for device in &contents.devices {
             devices::insert_device(&tx, device)?;
         }
@@ -94,7 +94,7 @@ impl Store {
             .collect();
         for document in &arrival.documents {
             let projected = projection::project(&Site::load(self, document)?);
-            let tx = self.db.transaction()?;
+            let tx = self.write()?;
             projection::clear(&tx, Some(document))?;
             projection::write(&tx, &projection::Projected::default(), &projected)?;
             tx.commit()?;

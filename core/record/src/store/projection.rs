@@ -7,7 +7,7 @@ use rusqlite::{Connection, params};
 
 use super::StoreError;
 use super::site::Site;
-use crate::document::{Kind, Thing};
+use crate::document::{Kind, Stage, Thing};
 use survey::{Verdict, consistency};
 
 pub(crate) const STEP_1: &str = "
@@ -28,6 +28,9 @@ CREATE TABLE sites (
 ) STRICT;
 CREATE VIRTUAL TABLE search USING fts5 (document UNINDEXED, thing UNINDEXED, field UNINDEXED, text);";
 
+/// Adds the stage of the job to the list.
+pub(crate) const STEP_2: &str = "ALTER TABLE sites ADD COLUMN stage TEXT NOT NULL DEFAULT 'survey';";
+
 /// A site in the list.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct SiteRow {
@@ -43,9 +46,9 @@ pub struct SiteRow {
     pub features: i64,
     /// Photos.
     pub photos: i64,
-    /// Findings of the survey that say stop.
+    /// Findings of the survey and of the record that say stop.
     pub stops: i64,
-    /// Findings of the survey that are no pass.
+    /// Findings of the survey and of the record that are no pass.
     pub findings: i64,
     /// Fields over which people disagree.
     pub disagreements: i64,
@@ -57,6 +60,8 @@ pub struct SiteRow {
     pub archived: bool,
     /// When it was last changed, milliseconds since 1970.
     pub last_change_ms: i64,
+    /// How far the job has come.
+    pub stage: Stage,
 }
 
 /// A place where a text was found.
@@ -93,7 +98,8 @@ pub(crate) fn project(site: &Site) -> Projected {
         row.rails = count(survey.rails.len());
         row.features = survey.rails.iter().map(|rail| count(rail.features.len())).sum();
         row.photos = count(survey.photos.len());
-        let findings = consistency::findings(survey);
+        let mut findings = consistency::findings(survey);
+        findings.extend(site.concerns_of(&reading));
         row.stops = count(findings.iter().filter(|f| f.verdict == Verdict::Stop).count());
         row.findings = count(findings.iter().filter(|f| f.verdict != Verdict::Pass).count());
     }
@@ -102,6 +108,7 @@ pub(crate) fn project(site: &Site) -> Projected {
     row.set_aside = count(site.set_aside().len());
     row.archived = content.things.get(&Thing::site()).is_some_and(crate::document::Fields::is_removed);
     row.last_change_ms = site.last_change_ms();
+    row.stage = site.stage();
     let mut texts = BTreeSet::new();
     for (thing, fields) in &content.things {
         if thing.kind != Kind::Site && !content.is_visible(thing) {
@@ -127,7 +134,7 @@ pub(crate) fn write(db: &Connection, old: &Projected, new: &Projected) -> Result
     let row = &new.row;
     if old.row != *row {
         db.prepare_cached(
-            "INSERT OR REPLACE INTO sites VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)",
+            "INSERT OR REPLACE INTO sites VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14)",
         )?
         .execute(params![
             row.document,
@@ -142,7 +149,8 @@ pub(crate) fn write(db: &Connection, old: &Projected, new: &Projected) -> Result
             row.unreadable,
             row.set_aside,
             row.archived,
-            row.last_change_ms
+            row.last_change_ms,
+            row.stage.word()
         ])?;
     }
     for (thing, field, _) in old.texts.difference(&new.texts) {
@@ -184,6 +192,7 @@ pub(crate) fn list(db: &Connection) -> Result<Vec<SiteRow>, StoreError> {
             set_aside: row.get(10)?,
             archived: row.get(11)?,
             last_change_ms: row.get(12)?,
+            stage: Stage::of_word(&row.get::<_, String>(13)?).unwrap_or_default(),
         })
     })?;
     Ok(rows.collect::<Result<_, _>>()?)

@@ -8,10 +8,10 @@ use automerge::{Automerge, Change, ChangeHash, ObjId, ReadDoc, ScalarValue};
 use super::changes::{self, ChangeRow};
 use super::projection::{self, Projected};
 use super::{Store, StoreError, devices};
-use crate::document::{Content, REMOVED, Reading, Thing, field, read, read_content};
+use crate::document::{Content, REMOVED, Reading, STAGE, Stage, Thing, field, read, read_content};
 use crate::edit::{Edit, Note, Put, Way, apply, changed, name, sentence, write};
 use crate::sign::{Claim, DeviceId};
-use crate::stored::{say, say_length};
+use crate::stored::{Stored, say, say_length};
 
 /// Who made a change, and when.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -106,7 +106,7 @@ impl Site {
         }
         let known = devices::all(&store.db)?;
         let certified = devices::certified(&store.db)?;
-        let mut site = Self::empty(document, Automerge::new().with_actor(store.actor.clone()), store.arrivals);
+        let mut site = Self::empty(document, store.access.document(), store.arrivals()?);
         let mut good = Vec::new();
         for row in rows {
             let device = known.get(&row.device);
@@ -146,7 +146,7 @@ impl Site {
     /// # Errors
     /// The database fails.
     pub fn catch_up(&mut self, store: &Store) -> Result<(), StoreError> {
-        if self.arrivals != store.arrivals {
+        if self.arrivals != store.arrivals()? {
             *self = Self::load(store, &self.document)?;
         }
         Ok(())
@@ -249,6 +249,23 @@ impl Site {
         let said = if archived { "site archived" } else { "site taken out of the archive" };
         let before = self.before(&put);
         self.put_all(store, said.to_owned(), Way::Do, vec![(put, before)], time_ms)
+    }
+
+    /// How far the job has come.
+    #[must_use]
+    pub fn stage(&self) -> Stage {
+        let cell = self.content.things.get(&Thing::site()).and_then(|fields| fields.cells.get(STAGE));
+        let Some(cell) = cell else { return Stage::default() };
+        let values = cell.0.iter().filter_map(|written| Stage::from_scalar(&written.value).ok());
+        values.min().unwrap_or_default()
+    }
+
+    /// Says how far the job has come.
+    ///
+    /// # Errors
+    /// The store is open for reading only, or the database fails; then nothing is changed.
+    pub fn put_stage(&mut self, store: &mut Store, stage: Stage, time_ms: i64) -> Result<String, StoreError> {
+        self.edit(store, &Edit::set(Thing::site(), STAGE, &stage), time_ms)
     }
 
     /// Takes back this device's last change, if its values are still its own.
@@ -456,6 +473,7 @@ impl Site {
         time_ms: i64,
         make: impl FnOnce(&mut Transaction<'_>, &Content) -> Result<(), StoreError>,
     ) -> Result<(), StoreError> {
+        store.access.may_write()?;
         let mut tx = self.doc.transaction();
         if let Err(why) = make(&mut tx, &self.content) {
             tx.rollback();
@@ -468,9 +486,7 @@ impl Site {
             // What is not on the disk must not be on the screen.
             *self = match Self::load(store, &self.document) {
                 Ok(site) => site,
-                Err(StoreError::Missing(_)) => {
-                    Self::empty(&self.document, Automerge::new().with_actor(store.actor.clone()), store.arrivals)
-                }
+                Err(StoreError::Missing(_)) => Self::empty(&self.document, store.access.document(), store.arrivals),
                 Err(why) => return Err(why),
             };
         }
@@ -500,7 +516,7 @@ impl Site {
             }
         }
         let projected = projection::project(self);
-        let tx = store.db.transaction()?;
+        let tx = store.write()?;
         changes::insert(&tx, &row)?;
         projection::write(&tx, &self.projected, &projected)?;
         tx.commit()?;

@@ -1,9 +1,11 @@
-//! What the tests of this crate share: dice, and surveys thrown with them.
+//! What the tests of this crate share: dice, surveys thrown with them, devices and stores.
 #![allow(dead_code, reason = "each test file uses a part of it")]
 
 pub mod dice;
 pub mod edits;
 pub mod folder;
+pub mod newer;
+pub mod post;
 pub mod things;
 
 use survey::Survey;
