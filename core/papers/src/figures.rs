@@ -1,6 +1,7 @@
-//! Figures as they are printed: fixed decimals, thousands grouped by a thin gap, no locale.
+//! Figures as they are printed: fixed decimals, thousands set apart, no locale.
 
 use units::Length;
+pub use units::grouped;
 
 /// Shown where a figure does not exist.
 pub const NONE: &str = "–";
@@ -21,28 +22,6 @@ pub fn decimals(value: f64, places: usize) -> String {
 pub fn at_most(value: f64, places: usize) -> String {
     let text = decimals(value, places);
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
-}
-
-/// Groups the whole part of a printed number in threes with a space: `12 345.6`.
-#[must_use]
-pub fn grouped(text: &str) -> String {
-    let (sign, rest) = text.strip_prefix('-').map_or(("", text), |rest| ("-", rest));
-    let (whole, fraction) = rest.split_once('.').map_or((rest, None), |(whole, part)| (whole, Some(part)));
-    if whole.len() < 5 || !whole.bytes().all(|byte| byte.is_ascii_digit()) {
-        return text.to_owned();
-    }
-    let mut out = String::from(sign);
-    for (place, digit) in whole.chars().enumerate() {
-        if place > 0 && (whole.len() - place).is_multiple_of(3) {
-            out.push(' ');
-        }
-        out.push(digit);
-    }
-    if let Some(part) = fraction {
-        out.push('.');
-        out.push_str(part);
-    }
-    out
 }
 
 /// A length in whole millimetres, grouped: what a tape can tell.
@@ -74,11 +53,8 @@ mod tests {
     use super::*;
 
     #[test]
-    fn thousands_are_grouped_from_five_figures_on() {
-        assert_eq!(grouped("1234"), "1234");
-        assert_eq!(grouped("12345"), "12 345");
-        assert_eq!(grouped("-1234567.25"), "-1 234 567.25");
-        assert_eq!(mm(Length::mm(100_000)), "100 000");
+    fn thousands_are_set_apart() {
+        assert_eq!(mm(Length::mm(100_000)), "100,000");
     }
 
     #[test]

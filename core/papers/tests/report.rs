@@ -84,7 +84,7 @@ fn a_verdict_comes_with_measured_limit_unit_source_and_what_to_do() {
         "Measured 0.432, limit 0.4",
         "Measured 11.53 V, limit 11.4 V",
         "source: brief, drop allowed 5 %",
-        "NOT EVALUATED  Rail D (Deck edge): joint J1 at 4300 mm: Nobody has proved",
+        "NOT EVALUATED  Rail D (Deck edge): joint J1 at 4,300 mm: Nobody has proved",
     ] {
         assert!(part.contains(word), "{word}\n{part}");
     }

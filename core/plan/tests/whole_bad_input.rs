@@ -165,8 +165,8 @@ fn holes_that_a_person_fixed_stay_and_conflicts_are_named() {
         .filter(|finding| finding.rule == "layout-fixed-hole")
         .map(|finding| finding.message.as_str())
         .collect();
-    assert!(said.iter().any(|words| words.contains("4950 mm") && words.contains("p5")), "{said:?}");
-    assert!(said.iter().any(|words| words.contains("41000 mm")), "{said:?}");
+    assert!(said.iter().any(|words| words.contains("4,950 mm") && words.contains("p5")), "{said:?}");
+    assert!(said.iter().any(|words| words.contains("41,000 mm")), "{said:?}");
     assert!(said.iter().any(|words| words.contains("-5 mm")), "{said:?}");
 }
 

@@ -34,10 +34,10 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
                 let apart = (hole.chainage - feature.chainage.value).abs() - feature.half_width() - edge;
                 let spare = apart - feature.clear_each_side() - movement(feature);
                 let words = format!(
-                    "hole {} and the {} at {} mm",
+                    "hole {} and the {} at {}",
                     hole.hole,
                     feature.kind.word(),
-                    feature.chainage.value.to_mm()
+                    feature.chainage.value.to_tenth_mm()
                 );
                 if spare < Length::ZERO {
                     let verdict = if hole.existing { Verdict::Caution } else { Verdict::Stop };

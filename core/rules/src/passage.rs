@@ -54,7 +54,8 @@ fn posts_of_ways_in(job: Job<'_>, circuit: &Circuit, found: &mut Vec<Finding>) {
         && *kind != PostKind::SideBracket
     {
         let subject = Subject::Feature { rail: rail.id.clone(), feature: post.id.clone() };
-        let what = format!("from the bore of rail {} into the post at {} mm", rail.label, post.chainage.value.to_mm());
+        let what =
+            format!("from the bore of rail {} into the post at {}", rail.label, post.chainage.value.to_tenth_mm());
         found.push(verdict(subject, &what, into_post, None));
     }
 }

@@ -4,6 +4,8 @@ use std::fmt;
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
+use crate::grouped;
+
 /// A length, held as a whole number of micrometres.
 ///
 /// # Units
@@ -60,6 +62,12 @@ impl Length {
     #[must_use]
     pub const fn to_m(self) -> f64 {
         self.0 as f64 / 1_000_000.0
+    }
+
+    /// To the nearest tenth of a millimetre, which is more than a tape can tell.
+    #[must_use]
+    pub const fn to_tenth_mm(self) -> Self {
+        Self((self.0 + 50).div_euclid(100) * 100)
     }
 
     /// Without sign.
@@ -268,8 +276,8 @@ impl Sum for Length {
 impl fmt::Display for Length {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match f.precision() {
-            Some(places) => write!(f, "{:.places$} mm", self.to_mm()),
-            None => write!(f, "{} mm", self.to_mm()),
+            Some(places) => write!(f, "{} mm", grouped(&format!("{:.places$}", self.to_mm()))),
+            None => write!(f, "{} mm", grouped(&self.to_mm().to_string())),
         }
     }
 }

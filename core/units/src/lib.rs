@@ -4,10 +4,12 @@
 //! same figures on every machine. Electrical quantities are finite `f64`; a checked constructor keeps NaN and
 //! infinities out. [`Money`] is a whole number of ten-thousandths of the currency unit.
 
+mod grouped;
 mod length;
 mod money;
 mod quantity;
 
+pub use grouped::grouped;
 pub use length::{Length, ParseLengthError};
 pub use money::{Money, ParseMoneyError};
 pub use quantity::{Amps, Celsius, Degrees, Ohms, SquareMm, Volts, Watts};

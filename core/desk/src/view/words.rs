@@ -15,16 +15,7 @@ pub(super) fn mm(length: Length) -> String {
 
 /// A length in millimetres with grouped thousands.
 pub(super) fn bare_mm(length: Length) -> String {
-    let tenths = (length.to_um() + 50).div_euclid(100);
-    let (whole, tenth) = (tenths.div_euclid(10), tenths.rem_euclid(10));
-    let mut digits = whole.abs().to_string();
-    let mut at = digits.len();
-    while at > 3 {
-        at -= 3;
-        digits.insert(at, ',');
-    }
-    let sign = if whole < 0 { "\u{2212}" } else { "" };
-    if tenth == 0 { format!("{sign}{digits}") } else { format!("{sign}{digits}.{tenth}") }
+    units::grouped(&length.to_tenth_mm().to_mm().to_string()).replace('-', "\u{2212}")
 }
 
 /// A length in metres with two decimals.

@@ -41,9 +41,9 @@ fn number(value: f64) -> Option<Figure> {
     value.is_finite().then_some(Figure::Number(value))
 }
 
-/// A chainage as people read it on site: millimetres, without decimals unless there are any.
+/// A chainage as people read it on site: millimetres, with a tenth only where there is one.
 pub(crate) fn at(chainage: units::Length) -> String {
-    format!("{chainage}")
+    chainage.to_tenth_mm().to_string()
 }
 
 /// "a", "a and b", "a, b and c".

@@ -82,21 +82,7 @@ fn say_json(json: &Value, length: bool) -> String {
 /// Millimetres with grouped thousands, as on a tape: "4,310 mm".
 #[must_use]
 pub fn grouped_mm(um: i64) -> String {
-    let (whole, part) = (um.unsigned_abs() / 1000, um.unsigned_abs() % 1000);
-    let digits = whole.to_string();
-    let mut text = if um < 0 { "-".to_owned() } else { String::new() };
-    for (i, digit) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            text.push(',');
-        }
-        text.push(digit);
-    }
-    if part > 0 {
-        text.push('.');
-        text.push_str(format!("{part:03}").trim_end_matches('0'));
-    }
-    text.push_str(" mm");
-    text
+    units::Length::um(um).to_string()
 }
 
 #[cfg(test)]
