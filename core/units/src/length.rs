@@ -320,8 +320,8 @@ mod tests {
     }
 
     #[test]
-    fn printed_in_shortest_form() {
+    fn printed_with_thousands_apart_and_no_needless_decimals() {
         assert_eq!(Length::um(282_500).to_string(), "282.5 mm");
-        assert_eq!(Length::mm(2450).to_string(), "2450 mm");
+        assert_eq!(Length::mm(2450).to_string(), "2,450 mm");
     }
 }

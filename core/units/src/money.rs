@@ -95,6 +95,23 @@ impl Sum for Money {
     }
 }
 
+impl Money {
+    /// As people read it: thousands set apart and two decimals, rounded to the nearest hundredth.
+    ///
+    /// # Example
+    /// ```
+    /// use units::Money;
+    /// assert_eq!(Money::parse("5076.0358").unwrap().to_hundredths(), "5,076.04");
+    /// ```
+    #[must_use]
+    pub fn to_hundredths(self) -> String {
+        let hundredths = (self.0 + 50).div_euclid(100);
+        let sign = if hundredths < 0 { "-" } else { "" };
+        let (whole, part) = (hundredths.abs() / 100, hundredths.abs() % 100);
+        crate::grouped(&format!("{sign}{whole}.{part:02}"))
+    }
+}
+
 /// At least two decimals, more only where they are not zero.
 impl fmt::Display for Money {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

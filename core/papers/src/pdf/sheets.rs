@@ -40,7 +40,7 @@ fn title(out: &mut Vec<Value>, input: &PaperInput) {
         out.push(blocks::notice(Loud::Stop, warning, []));
     }
     let or_dash = |words: Option<&String>| words.map_or_else(|| figures::NONE.to_owned(), Clone::clone);
-    let money = |amount: units::Money| format!("{amount} {}", input.catalogue.currency);
+    let money = |amount: units::Money| format!("{} {}", amount.to_hundredths(), input.catalogue.currency);
     out.push(blocks::facts(&[
         ("Address", site.address.clone()),
         ("Surveyed", format!("{} by {}", or_dash(site.surveyed_on.as_ref()), or_dash(site.surveyor.as_ref()))),
@@ -53,7 +53,7 @@ fn title(out: &mut Vec<Value>, input: &PaperInput) {
                 "{}; proved to be at least {}, gap {}",
                 money(plan.objective.cost),
                 money(plan.objective.lower_bound),
-                money(plan.objective.gap())
+                format_args!("{} {}", plan.objective.gap(), input.catalogue.currency)
             ),
         ),
         ("Findings", crate::text::verdict_counts(input)),

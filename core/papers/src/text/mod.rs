@@ -63,8 +63,8 @@ fn head(out: &mut String, input: &PaperInput) {
     let catalogue = format!("{}, prices of {}", input.catalogue.label, input.catalogue.priced_on);
     let cost = format!(
         "{} {currency}, proved to be at least {} {currency} whatever the feeds (gap {} {currency})",
-        plan.objective.cost,
-        plan.objective.lower_bound,
+        plan.objective.cost.to_hundredths(),
+        plan.objective.lower_bound.to_hundredths(),
         plan.objective.gap(),
         currency = input.catalogue.currency,
     );

@@ -40,12 +40,9 @@ fn volts(volts: Option<Volts>) -> String {
     volts.map_or_else(|| "no stable voltage at all".to_owned(), |volts| format!("{volts:.2}"))
 }
 
-/// An amount with its currency and two decimals, rounded to the nearest hundredth.
+/// An amount with its currency.
 fn amount(inputs: &Inputs, money: Money) -> String {
-    let hundredths = (money.to_ten_thousandths() + 50).div_euclid(100);
-    let sign = if hundredths < 0 { "-" } else { "" };
-    let (whole, part) = (hundredths.abs() / 100, hundredths.abs() % 100);
-    format!("{sign}{whole}.{part:02} {}", inputs.catalogue.currency)
+    format!("{} {}", money.to_hundredths(), inputs.catalogue.currency)
 }
 
 fn mended(inputs: &Inputs, draft: &RailDraft<'_>, mend: &Mend) -> Finding {
