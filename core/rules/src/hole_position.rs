@@ -1,6 +1,9 @@
 //! Holes against welds, joints, movement joints, posts, bends and the tube's ends.
 
-use survey::{Feature, FeatureKind, Finding, HoleUse, Piece, Rail, Subject, Verdict};
+use std::collections::BTreeMap;
+
+use plan::Hole;
+use survey::{Feature, FeatureKind, Finding, HoleUse, Id, Piece, Rail, Subject, Verdict};
 use units::Length;
 
 use crate::Job;
@@ -11,13 +14,18 @@ const SOURCE: &str = "the survey's keep-clear lengths; usual lengths are common 
 ///
 /// It looks at the drilling schedule and at the survey alone, so it checks the layout rather than repeating it.
 pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
+    let mut holes: BTreeMap<&Id, Vec<&Hole>> = BTreeMap::new();
+    for hole in &job.plan.drilling {
+        holes.entry(&hole.rail).or_default().push(hole);
+    }
     for (rail, _) in job.lit_rails() {
         let posts_clear = job.survey.brief.rails.iter().any(|b| b.rail == rail.id && b.posts_clear_of_holes);
+        let straights = straights(rail);
         let mut nearest: Option<(Length, String)> = None;
-        for hole in job.plan.drilling.iter().filter(|h| h.rail == rail.id) {
+        for hole in holes.get(&rail.id).into_iter().flatten() {
             let edge = hole.diameter.half();
             let subject = || Subject::Luminaire { rail: rail.id.clone(), luminaire: hole.hole.clone() };
-            if !on_a_straight(rail, hole.chainage, edge) {
+            if !on_a_straight(&straights, hole.chainage, edge) {
                 found.push(
                     Finding::new("hole-position", subject(), Verdict::Stop, SOURCE)
                         .found("not on a straight")
@@ -33,18 +41,17 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
             for feature in rail.features.iter().filter(|f| matters(f, posts_clear, hole.existing)) {
                 let apart = (hole.chainage - feature.chainage.value).abs() - feature.half_width() - edge;
                 let spare = apart - feature.clear_each_side() - movement(feature);
-                let words = format!(
-                    "hole {} and the {} at {}",
-                    hole.hole,
-                    feature.kind.word(),
-                    feature.chainage.value.to_tenth_mm()
-                );
+                // Written only for what is said: there are many more pairs than findings.
+                let words = || {
+                    let (hole, feature_at) = (&hole.hole, feature.chainage.value.to_tenth_mm());
+                    format!("hole {hole} and the {} at {feature_at}", feature.kind.word())
+                };
                 if spare < Length::ZERO {
                     let verdict = if hole.existing { Verdict::Caution } else { Verdict::Stop };
                     found.push(
                         Finding::new("hole-position", subject(), verdict, SOURCE)
                             .compared(apart.to_mm(), (apart - spare).to_mm(), "mm")
-                            .says(format!("Too near each other: {words}."))
+                            .says(format!("Too near each other: {}.", words()))
                             .advises(if hole.existing {
                                 "This hole is there already or locked: judge it on site."
                             } else {
@@ -53,7 +60,7 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
                     );
                 }
                 if nearest.as_ref().is_none_or(|(least, _)| spare < *least) {
-                    nearest = Some((spare, words));
+                    nearest = Some((spare, words()));
                 }
             }
         }
@@ -71,10 +78,14 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-fn on_a_straight(rail: &Rail, at: Length, edge: Length) -> bool {
-    rail.placed_pieces()
-        .iter()
-        .any(|p| matches!(p.piece, Piece::Straight(_)) && at - edge >= p.start && at + edge <= p.end)
+/// From and to of every straight.
+fn straights(rail: &Rail) -> Vec<(Length, Length)> {
+    let placed = rail.placed_pieces();
+    placed.iter().filter(|p| matches!(p.piece, Piece::Straight(_))).map(|p| (p.start, p.end)).collect()
+}
+
+fn on_a_straight(straights: &[(Length, Length)], at: Length, edge: Length) -> bool {
+    straights.iter().any(|(start, end)| at - edge >= *start && at + edge <= *end)
 }
 
 fn matters(feature: &Feature, posts_clear: bool, hole_is_there: bool) -> bool {

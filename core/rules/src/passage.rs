@@ -12,8 +12,9 @@ const SOURCE: &str = "common practice, no source: a bore is open once a draw-wir
 pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
     for (rail, planned) in job.lit_rails() {
         let needed = bundle::diameter(job, &rail.id);
+        let crossed = crossed(job, rail, planned);
         for (id, at, words, bore) in places(rail) {
-            if !crossed(job, rail, planned, at) {
+            if !crossed.iter().any(|(from, to)| *from <= at && at <= *to) {
                 continue;
             }
             let subject = Subject::Feature { rail: rail.id.clone(), feature: id };
@@ -72,15 +73,14 @@ fn places(rail: &Rail) -> Vec<(Id, Length, &'static str, &Passage)> {
     features.chain(bends).collect()
 }
 
-/// Whether some circuit's run crosses this chainage; while nothing is fed, whether luminaires lie on both sides.
-fn crossed(job: Job<'_>, rail: &Rail, planned: &RailPlan, at: Length) -> bool {
-    let circuits: Vec<&Circuit> = job.plan.circuits.iter().filter(|c| c.rail == rail.id).collect();
-    if circuits.is_empty() {
-        let first = planned.luminaires.first().map(|l| l.start);
-        let last = planned.luminaires.last().map(|l| l.end);
-        return first.is_some_and(|f| f <= at) && last.is_some_and(|l| l >= at);
+/// The stretches that some circuit's run crosses; while nothing is fed, the one between the luminaires at the ends.
+fn crossed(job: Job<'_>, rail: &Rail, planned: &RailPlan) -> Vec<(Length, Length)> {
+    let mut circuits = job.plan.circuits.iter().filter(|c| c.rail == rail.id).peekable();
+    if circuits.peek().is_none() {
+        let ends = planned.luminaires.first().zip(planned.luminaires.last());
+        return ends.map(|(first, last)| (first.start, last.end)).into_iter().collect();
     }
-    circuits.iter().any(|c| bundle::extent(c, &rail.id).is_some_and(|(from, to)| from <= at && at <= to))
+    circuits.filter_map(|c| bundle::extent(c, &rail.id)).collect()
 }
 
 fn verdict(subject: Subject, what: &str, passage: &Passage, needed: Option<Length>) -> Finding {

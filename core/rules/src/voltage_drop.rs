@@ -1,14 +1,23 @@
 //! Voltage at every luminaire against the allowed drop and the luminaire's own least voltage.
 
+use std::collections::BTreeMap;
+
 use survey::{Finding, Subject, Verdict};
 
 use crate::Job;
+
+/// The greatest voltage that each luminaire of the plan stands.
+type Parts<'a> = BTreeMap<&'a str, units::Volts>;
 
 const SOURCE: &str =
     "IEC 60364-7-715 715.525: at most 5 % from source to luminaire (clause from memory); least voltage: maker's data";
 
 /// One finding a circuit, on its lowest luminaire, with both limits named; the tighter governs.
 pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
+    let planned = job.plan.rails.iter().flat_map(|rail| &rail.luminaires);
+    let parts: Parts<'_> = planned
+        .filter_map(|luminaire| Some((luminaire.id.as_str(), job.catalogue.luminaire(&luminaire.part)?.greatest)))
+        .collect();
     for circuit in &job.plan.circuits {
         let subject = Subject::Circuit(circuit.id.clone());
         let Some(least) = circuit.least_load_volts.filter(|_| circuit.solved) else {
@@ -43,18 +52,14 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
         } else {
             finding.advises("Shorten the chain, feed it nearer its middle, or use a larger conductor.")
         });
-        too_high(job, circuit, found);
+        too_high(&parts, circuit, found);
     }
 }
 
 /// At the high end of the tolerance no luminaire may see more than it stands.
-fn too_high(job: Job<'_>, circuit: &plan::Circuit, found: &mut Vec<Finding>) {
-    let greatest = circuit
-        .loads
-        .iter()
-        .filter_map(|load| luminaire_part(job, &load.luminaire))
-        .map(|luminaire| luminaire.greatest)
-        .reduce(units::Volts::min);
+fn too_high(parts: &Parts<'_>, circuit: &plan::Circuit, found: &mut Vec<Finding>) {
+    let greatest =
+        circuit.loads.iter().filter_map(|load| parts.get(load.luminaire.as_str()).copied()).reduce(units::Volts::min);
     if let (Some(high), Some(limit)) = (circuit.greatest_load_volts_high, greatest)
         && high > limit
     {
@@ -75,9 +80,4 @@ fn too_high(job: Job<'_>, circuit: &plan::Circuit, found: &mut Vec<Finding>) {
             .advises("Choose a driver with a closer tolerance or a luminaire with a wider range."),
         );
     }
-}
-
-fn luminaire_part<'a>(job: Job<'a>, reference: &str) -> Option<&'a catalogue::Luminaire> {
-    let planned = job.plan.rails.iter().flat_map(|r| &r.luminaires).find(|l| l.id == reference)?;
-    job.catalogue.luminaire(&planned.part)
 }

@@ -24,7 +24,7 @@ pub struct Measured {
     pub read: Duration,
     /// Median time from parsed survey to plan document.
     pub planned: Duration,
-    /// Median processor time of the same, which other programs on the machine disturb less.
+    /// Mean processor time of the same over all threads, which other programs on the machine disturb less.
     pub processor: Duration,
     /// Greatest memory of a process that reads, plans and makes the document once.
     pub peak_mb: f64,
@@ -53,18 +53,18 @@ impl Site {
     /// Measures it; memory in a process of its own, since a peak is never taken back.
     pub fn measure(&self, catalogue: &Path, survey: &Path) -> Measured {
         let mut times = Vec::new();
-        let mut processor = Vec::new();
+        let used = processor_time();
         let begun = Instant::now();
         // At least three runs, at most nine, and no more than about two seconds of them.
         while times.len() < 3 || (times.len() < 9 && begun.elapsed() < Duration::from_secs(2)) {
             let (survey, catalogue) = (self.survey.clone(), self.catalogue.clone());
-            let (start, used) = (Instant::now(), processor_time());
+            let start = Instant::now();
             let planned = Planned::of(survey, catalogue);
             let document = std::hint::black_box(planned.document());
             times.push(start.elapsed());
-            processor.push(processor_time().saturating_sub(used));
             drop(document);
         }
+        let processor = processor_time().saturating_sub(used) / times.len() as u32;
         let planned = self.plan_once();
         Measured {
             metres: planned.plan.rails.iter().map(|rail| rail.length.to_m()).sum(),
@@ -72,7 +72,7 @@ impl Site {
             circuits: planned.plan.circuits.len(),
             read: self.read,
             planned: median(&mut times),
-            processor: median(&mut processor),
+            processor,
             peak_mb: peak_of_child(catalogue, survey),
         }
     }
@@ -103,9 +103,12 @@ pub fn peak_kb() -> u64 {
     line.trim().trim_end_matches("kB").trim().parse().expect("a number of kB")
 }
 
-/// Processor time of this thread so far, as Linux counts it; planning uses no other thread.
+/// Processor time of this process so far with all its threads, as Linux counts it: in hundredths of a second, so that
+/// only a sum over several runs is worth reading.
 fn processor_time() -> Duration {
-    let text = std::fs::read_to_string("/proc/thread-self/schedstat").unwrap_or_default();
-    let nanoseconds = text.split_whitespace().next().and_then(|word| word.parse().ok());
-    Duration::from_nanos(nanoseconds.unwrap_or_default())
+    let text = std::fs::read_to_string("/proc/self/stat").unwrap_or_default();
+    // The name of the program stands in parentheses and may hold blanks; behind it the times are words 12 and 13.
+    let words = text.rsplit_once(')').map_or("", |own| own.1).split_whitespace().skip(11).take(2);
+    let hundredths: u64 = words.filter_map(|word| word.parse::<u64>().ok()).sum();
+    Duration::from_millis(hundredths * 10)
 }

@@ -58,7 +58,7 @@ pub(crate) fn power<'a>(
     drafts: &mut [RailDraft<'a>],
 ) -> Vec<PoweredRail<'a>> {
     let ways = SiteWays::of(&inputs.survey, starts);
-    let mut chosen: Vec<(usize, FeedCase<'a>, Outcome)> = Vec::new();
+    let mut cases: Vec<(usize, FeedCase<'a>)> = Vec::new();
     for (position, draft) in drafts.iter_mut().enumerate() {
         if draft.plan.luminaires.is_empty() {
             continue;
@@ -66,10 +66,12 @@ pub(crate) fn power<'a>(
         if ways_in(draft.rail).is_empty() {
             draft.findings.push(no_way_in(draft));
         } else if let Some(case) = feed_case(inputs, &ways, draft) {
-            let outcome = feeds::solve(&case.problem);
-            chosen.push((position, case, outcome));
+            cases.push((position, case));
         }
     }
+    let outcomes = feeds::side_by_side::each(&cases, |(_, case)| feeds::solve(&case.problem));
+    let mut chosen: Vec<(usize, FeedCase<'a>, Outcome)> =
+        cases.into_iter().zip(outcomes).map(|((position, case), outcome)| (position, case, outcome)).collect();
     let bounds: Vec<Money> = chosen.iter().map(|(_, _, outcome)| bound(outcome)).collect();
     share_room(&mut chosen);
     let mut numbers = 0;

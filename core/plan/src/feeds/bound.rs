@@ -1,127 +1,221 @@
 //! A floor under the cost of what is still to be fed, so that partial schemes beyond a ceiling are dropped at once.
 //!
-//! The floor leaves aside how many outputs a driver has: a block of luminaires costs at least its cheapest chains from one
-//! place, however many, and the cheapest driver there with power for the block. Cheapest blocks in a row are a shortest
-//! path, walked from the far end, and no scheme is cheaper than it.
+//! Walked from the far end: the least cost from luminaire `s` on is that of a driver that starts there, its chains and
+//! the least cost from where it ends on. With one output its one chain ends where it likes as far as power lasts; with
+//! two the second chain does, after each choice of the first. Running least values of each row make that a matter of
+//! looking up, so that the whole takes luminaires × reach of a chain, and these floors are exact: no scheme does better
+//! and, where nothing is kept count of (room, locks), one does as well.
+//!
+//! Drivers with more outputs are taken to have outputs without end: a block of luminaires costs at least its cheapest
+//! chains, however many, and the cheapest such driver with power for the block. That is a floor, not always exact.
 
-use super::chains::ChainTable;
 use super::lead::Fine;
 use super::source::SourceSums;
+use super::spans::Spans;
 use super::stand::Stand;
+pub(super) use super::table::BEYOND;
+use super::table::ChainTable;
 
-/// Costs from here on count as impossible.
-pub(super) const BEYOND: Fine = Fine::MAX / 4;
-
-/// How far the chains and the power of each stand go.
-pub(super) struct Spans {
-    /// By stand and first luminaire, one past the last that one output can feed.
-    pub(super) output: Vec<Vec<u32>>,
-    /// By stand and first luminaire, one past the last that one driver can feed.
-    pub(super) power: Vec<Vec<u32>>,
-}
-
-impl Spans {
-    pub(super) fn of(count: usize, stands: &[Stand], sums: &[&SourceSums]) -> Self {
-        let spans = |draw: &dyn Fn(usize, usize) -> i64, limit: i64| {
-            let mut end = 0;
-            (0..count)
-                .map(|first| {
-                    end = end.max(first);
-                    while end < count && draw(first, end) <= limit {
-                        end += 1;
-                    }
-                    end as u32
-                })
-                .collect::<Vec<u32>>()
-        };
-        let each = |what: &dyn Fn(&Stand) -> Vec<u32>| stands.iter().map(what).collect();
-        Self {
-            output: each(&|stand| spans(&|first, last| sums[stand.table].micro_amps(first, last), stand.output_limit)),
-            power: each(&|stand| spans(&|first, last| sums[stand.table].micro_watts(first, last), stand.usable)),
-        }
-    }
+/// What floors are worked out from.
+#[derive(Clone, Copy)]
+pub(super) struct Known<'a> {
+    pub(super) stands: &'a [Stand],
+    pub(super) tables: &'a [ChainTable],
+    pub(super) spans: &'a Spans,
+    /// By table, what luminaires draw.
+    pub(super) sums: &'a [&'a SourceSums],
 }
 
 /// Floors under the cost of the rest, see the module.
 pub(super) struct Floors {
     /// By first luminaire still to feed; [`BEYOND`] where it cannot be done.
     pub(super) rest: Vec<Fine>,
-    /// By table: power and cost of its stands.
-    prices: Vec<Vec<(i64, Fine)>>,
+    /// By table.
+    tables: Vec<TableFloors>,
+}
+
+/// Floors of schemes whose last driver uses one table.
+struct TableFloors {
+    /// Stands with one or two outputs, cheapest first.
+    few: Vec<usize>,
+    /// Stands with more outputs.
+    many: Vec<usize>,
+    /// Rows as in the table: the least cost of one more chain, that ends there or earlier, with the rest after it.
+    one_more: Vec<Fine>,
+    /// By first luminaire, the least cost of at least one more chain, with however many outputs and power without end.
+    more: Vec<Fine>,
+}
+
+/// What the last driver of an open scheme still has.
+#[derive(Clone, Copy)]
+pub(super) struct Left {
+    /// Index of its stand.
+    pub(super) stand: usize,
+    /// Outputs without a chain.
+    pub(super) outputs: u8,
+    /// One past the last luminaire that its power lasts for.
+    pub(super) power_to: usize,
 }
 
 impl Floors {
-    pub(super) fn of(
-        count: usize,
-        stands: &[Stand],
-        tables: &[ChainTable],
-        sums: &[&SourceSums],
-        spans: &Spans,
-    ) -> Self {
-        let own = |table| (0..stands.len()).filter(move |index| stands[*index].table == table);
-        let prices = (0..tables.len())
-            .map(|table| own(table).map(|index| (stands[index].usable, stands[index].cost)).collect())
-            .collect();
-        let mut floors = Self { rest: vec![BEYOND; count + 1], prices };
+    pub(super) fn of(count: usize, known: Known<'_>) -> Self {
+        let mut floors = Self {
+            rest: vec![BEYOND; count + 1],
+            tables: (0..known.tables.len()).map(|table| TableFloors::empty(count, table, known)).collect(),
+        };
         floors.rest[count] = 0;
-        // By table and first luminaire, one past the last that any stand's output, or power, reaches.
-        let farthest = |spans: &[Vec<u32>], table: usize, first: usize| -> usize {
-            own(table).map(|index| spans[index][first] as usize).max().unwrap_or(0)
-        };
-        let each = |spans: &[Vec<u32>]| -> Vec<Vec<usize>> {
-            (0..tables.len()).map(|table| (0..count).map(|first| farthest(spans, table, first)).collect()).collect()
-        };
-        let (outputs, powers) = (each(&spans.output), each(&spans.power));
         // Cheapest chains of one table from a first luminaire up to each end.
         let mut chained = vec![BEYOND; count + 1];
         for first in (0..count).rev() {
             let mut least = BEYOND;
-            for (table, chains) in tables.iter().enumerate() {
-                let stop = powers[table][first];
-                chained[first..=stop.max(first)].fill(BEYOND);
-                chained[first] = 0;
-                for from in first..stop {
-                    let so_far = chained[from];
-                    if so_far >= BEYOND {
-                        continue;
-                    }
-                    if from > first {
-                        let power = sums[table].micro_watts(first, from - 1);
-                        least = least.min(so_far + floors.driver(table, power) + floors.rest[from]);
-                        // A driver for a longer block costs no less than one for its latter part, and that part with
-                        // its driver is within the floor from here: so nothing that goes on from here costs less.
-                        if so_far + floors.rest[from] >= least {
-                            continue;
-                        }
-                    }
-                    let reached = outputs[table][from].min(stop).saturating_sub(from);
-                    let row = chains.from(from);
-                    let reached = reached.min(row.len());
-                    for (known, (cost, _)) in chained[from + 1..=from + reached].iter_mut().zip(&row[..reached]) {
-                        *known = (*known).min(so_far + cost);
-                    }
-                }
-                if stop > first && chained[stop] < BEYOND {
-                    let power = sums[table].micro_watts(first, stop - 1);
-                    least = least.min(chained[stop] + floors.driver(table, power) + floors.rest[stop]);
-                }
+            for table in 0..known.tables.len() {
+                floors.add_row(known, table, first);
+                least = floors.few_outputs(known, table, first, least);
+                least = floors.many_outputs(known, table, first, least, &mut chained);
             }
-            floors.rest[first] = least.min(BEYOND);
+            floors.rest[first] = least;
         }
         floors
     }
 
-    /// The least cost of a driver of this table that delivers so much power.
-    #[inline]
-    pub(super) fn driver(&self, table: usize, power: i64) -> Fine {
-        let able = self.prices[table].iter().filter(|own| own.0 >= power);
-        able.map(|own| own.1).min().unwrap_or(BEYOND)
+    /// Works out what one table has from a first luminaire on; everything behind it is known.
+    fn add_row(&mut self, known: Known<'_>, table: usize, first: usize) {
+        let (chains, own) = (&known.tables[table], &mut self.tables[table]);
+        let (mut one, mut more) = (BEYOND, BEYOND);
+        let behind = self.rest[first + 1..].iter().zip(&own.more[first + 1..]);
+        let row = chains.costs(first).iter().zip(&mut own.one_more[chains.row(first)]);
+        for ((cost, least), (rest, further)) in row.zip(behind) {
+            one = one.min(cost + rest);
+            more = more.min(cost + rest.min(further));
+            *least = one;
+        }
+        own.more[first] = more;
     }
 
-    /// Floor under the rest after an open scheme whose last driver still has so much power for it: what that driver
-    /// feeds without a further charge, a driver of its table with that power could feed at its own cost.
-    #[inline]
-    pub(super) fn open(&self, table: usize, power: i64, next: usize) -> Fine {
-        (self.rest[next] - self.driver(table, power)).max(0)
+    /// The least cost with a driver of one or two outputs that starts here, where that is less than `least`.
+    fn few_outputs(&self, known: Known<'_>, table: usize, first: usize, mut least: Fine) -> Fine {
+        let own = &self.tables[table];
+        let costs = known.tables[table].costs(first);
+        for index in &own.few {
+            let stand = &known.stands[*index];
+            if stand.cost + own.more[first] >= least {
+                continue;
+            }
+            let power_to = known.spans.power[*index][first] as usize;
+            let left = Left { stand: *index, outputs: 1, power_to };
+            least = least.min(stand.cost + self.one_more(known, table, left, first));
+            if stand.outputs < 2 {
+                continue;
+            }
+            let stop = reached(known.spans, left, first).min(costs.len());
+            for (offset, cost) in costs[..stop].iter().enumerate() {
+                let (next, so_far) = (first + offset + 1, stand.cost + cost);
+                if so_far + own.more[next] < least {
+                    least = least.min(so_far + self.one_more(known, table, left, next));
+                }
+            }
+        }
+        least
     }
+
+    /// A floor under the cost with a driver of more outputs that starts here, where that is less than `least`.
+    fn many_outputs(
+        &self,
+        known: Known<'_>,
+        table: usize,
+        first: usize,
+        mut least: Fine,
+        chained: &mut [Fine],
+    ) -> Fine {
+        let own = &self.tables[table];
+        let Some(stop) = own.many.iter().map(|index| known.spans.power[*index][first] as usize).max() else {
+            return least;
+        };
+        let (chains, sums) = (&known.tables[table], known.sums[table]);
+        chained[first..=stop.max(first)].fill(BEYOND);
+        chained[first] = 0;
+        for from in first..=stop {
+            let so_far = chained[from];
+            if so_far >= BEYOND {
+                continue;
+            }
+            if from > first {
+                let power = sums.micro_watts(first, from - 1);
+                least = least.min(so_far + cheapest(known.stands, own.many.iter(), power) + self.rest[from]);
+                // A driver for a longer block costs no less than one for its latter part, and that part with its driver
+                // is within the floor from here: so nothing that goes on from here costs less.
+                if so_far + self.rest[from] >= least {
+                    continue;
+                }
+            }
+            if from < stop {
+                let row = chains.costs(from);
+                let reached = row.len().min(stop - from);
+                for (known, cost) in chained[from + 1..=from + reached].iter_mut().zip(row) {
+                    *known = (*known).min(so_far + cost);
+                }
+            }
+        }
+        least
+    }
+
+    /// The least cost of exactly one more chain from here and the rest after it.
+    #[inline]
+    fn one_more(&self, known: Known<'_>, table: usize, left: Left, at: usize) -> Fine {
+        if at >= left.power_to {
+            return BEYOND;
+        }
+        let row = &self.tables[table].one_more[known.tables[table].row(at)];
+        match reached(known.spans, left, at).min(row.len()) {
+            0 => BEYOND,
+            stop => row[stop - 1],
+        }
+    }
+
+    /// Floor under the rest after an open scheme: its last driver takes at least one chain more.
+    #[inline]
+    pub(super) fn open(&self, known: Known<'_>, left: Left, at: usize) -> Fine {
+        let table = known.stands[left.stand].table;
+        if left.outputs == 1 {
+            return self.one_more(known, table, left, at);
+        }
+        let own = &self.tables[table];
+        // What that driver feeds without a further charge, a driver of its table with that power could feed at its own
+        // cost.
+        let power = known.sums[table].micro_watts(at, left.power_to - 1);
+        let price = cheapest(known.stands, own.few.iter().chain(&own.many), power);
+        own.more[at].max(self.rest[at] - price).max(0)
+    }
+}
+
+impl TableFloors {
+    fn empty(count: usize, table: usize, known: Known<'_>) -> Self {
+        let of = |outputs: std::ops::RangeInclusive<u8>| {
+            let own = |index: &usize| {
+                let stand: &Stand = &known.stands[*index];
+                stand.table == table && outputs.contains(&stand.outputs)
+            };
+            let mut found: Vec<usize> = (0..known.stands.len()).filter(own).collect();
+            found.sort_by_key(|index| known.stands[*index].cost);
+            found
+        };
+        Self {
+            few: of(1..=2),
+            many: of(3..=u8::MAX),
+            one_more: vec![BEYOND; known.tables[table].len()],
+            more: vec![BEYOND; count + 1],
+        }
+    }
+}
+
+/// The least cost of one of these stands that delivers so much power.
+#[inline]
+fn cheapest<'a>(stands: &[Stand], of: impl Iterator<Item = &'a usize>, power: i64) -> Fine {
+    of.filter(|index| stands[**index].usable >= power).map(|index| stands[*index].cost).min().unwrap_or(BEYOND)
+}
+
+/// How many luminaires one more chain of a driver can have from here.
+#[inline]
+fn reached(spans: &Spans, left: Left, at: usize) -> usize {
+    (spans.output[left.stand][at] as usize).min(left.power_to).saturating_sub(at)
 }

@@ -1,56 +1,19 @@
 //! Every chain that a place can feed, with its cheapest lead, way in and run.
+//!
+//! For one way in, lead and run the chains that pass form, for each first luminaire, one stretch of last ones up to a
+//! farthest, since a luminaire more only ever asks for more. That farthest one moves one way while the first does, so
+//! all of them are found in one sweep. Leads and runs are tried cheapest first, and one that is dearer in both is only
+//! asked for what no cheaper pair has reached.
 
+use catalogue::ShortCircuit;
 use units::Length;
 
-use super::lead::{Fine, Make, fine, fine_metres, makes};
+use super::lead::{Fine, Make, fine, makes};
 use super::problem::{Passing, Problem};
 use super::reach::Reach;
 use super::source::{SourceSums, VOLT_ROUNDING, micro_down};
+use super::table::{ChainTable, Feed};
 use super::tee::{self, Tee};
-use catalogue::ShortCircuit;
-
-/// How a chain is fed, apart from which luminaires it has.
-#[derive(Clone, Debug)]
-pub(super) struct Feed {
-    /// Its lead.
-    pub(super) make: Make,
-    /// Index of the way in.
-    pub(super) way_in: usize,
-    /// Index of the run part.
-    pub(super) run: usize,
-    /// First luminaire that hangs to the right of the way in.
-    pub(super) middle: usize,
-}
-
-/// The cheapest chain for every stretch of luminaires from one place under one kind of source.
-#[derive(Clone, Debug, Default)]
-pub(super) struct ChainTable {
-    /// Feeds that entries name.
-    pub(super) feeds: Vec<Feed>,
-    /// For each first luminaire, by last less first: cost and feed.
-    rows: Vec<Vec<(Fine, u32)>>,
-}
-
-/// No chain.
-pub(super) const NONE: (Fine, u32) = (super::bound::BEYOND, u32::MAX);
-
-impl ChainTable {
-    /// Chains that start at a luminaire, by last less first.
-    pub(super) fn from(&self, first: usize) -> &[(Fine, u32)] {
-        &self.rows[first]
-    }
-
-    fn offer(&mut self, first: usize, last: usize, cost: Fine, feed: u32) {
-        let row = &mut self.rows[first];
-        if row.len() <= last - first {
-            row.resize(last - first + 1, NONE);
-        }
-        let entry = &mut row[last - first];
-        if cost < entry.0 {
-            *entry = (cost, feed);
-        }
-    }
-}
 
 /// Which arms a chain has.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,12 +30,20 @@ pub(super) struct Ground<'a> {
     /// Volts by which limits are lowered.
     pub(super) slack: f64,
     pub(super) reach: &'a [Option<Reach>],
+    /// For each luminaire its chainage and a loop for it and each before it, micrometres.
+    pub(super) ends: &'a [i64],
 }
 
-/// Builds the table of one place for one kind of source.
-pub(super) fn table(ground: &Ground<'_>, place: usize, sums: &SourceSums, short: ShortCircuit) -> ChainTable {
+/// Builds the table of one place for one kind of source; `ends` says how far its rows go.
+pub(super) fn table(
+    ground: &Ground<'_>,
+    place: usize,
+    sums: &SourceSums,
+    short: ShortCircuit,
+    ends: &[u32],
+) -> ChainTable {
     let problem = ground.problem;
-    let mut table = ChainTable { feeds: Vec::new(), rows: vec![Vec::new(); problem.luminaires.len()] };
+    let mut table = ChainTable::new(ends);
     let (held, needed) = match short {
         ShortCircuit::Limited(amps) => (micro_down(amps.get()), None),
         ShortCircuit::Fused { rating, clears_at } => {
@@ -81,26 +52,28 @@ pub(super) fn table(ground: &Ground<'_>, place: usize, sums: &SourceSums, short:
     };
     // One conductor's greatest resistance to a far end where a fuse still clears.
     let fuse_ohms = needed.map_or(f64::INFINITY, |needed| sums.low / (2.0 * needed));
+    let runs = runs_by_rate(problem, held);
     for (way_in, reach) in ground.reach.iter().enumerate() {
         let Some(reach) = reach else { continue };
         let makes: Vec<Make> = makes(problem, place, way_in).into_iter().filter(|make| make.carries >= held).collect();
         for middle in reach.middles.clone() {
-            for (run, option) in problem.runs.iter().enumerate() {
-                if micro_down(option.carries.get()) < held {
-                    continue;
-                }
-                let search = Search {
-                    ground,
-                    sums,
-                    reach,
-                    way_in: problem.ways_in[way_in].chainage,
-                    middle,
-                    ohms_per_m: option.ohms_per_m,
-                    carries: micro_down(option.carries.get()),
-                    fuse_ohms,
-                };
-                for arms in [Arms::Both, Arms::Left, Arms::Right] {
-                    search.fill(&mut table, arms, &makes, way_in, run);
+            for arms in [Arms::Both, Arms::Left, Arms::Right] {
+                // By lead and first luminaire, one past the last that it or a cheaper one has reached so far.
+                let mut covered: Vec<Vec<u32>> = vec![vec![0; problem.luminaires.len()]; makes.len()];
+                for (run, rate) in &runs {
+                    let option = &problem.runs[*run];
+                    let search = Search {
+                        ground,
+                        sums,
+                        reach,
+                        way_in: problem.ways_in[way_in].chainage.to_um(),
+                        middle,
+                        ohms_per_m: option.ohms_per_m,
+                        carries: micro_down(option.carries.get()),
+                        fuse_ohms,
+                        rate: *rate,
+                    };
+                    search.fill(&mut table, arms, &makes, (way_in, *run), &mut covered);
                 }
             }
         }
@@ -108,46 +81,73 @@ pub(super) fn table(ground: &Ground<'_>, place: usize, sums: &SourceSums, short:
     table
 }
 
+/// Runs that stand a short, with the price of a micrometre, cheapest first; of equals the one of lower index.
+fn runs_by_rate(problem: &Problem, held: i64) -> Vec<(usize, Fine)> {
+    let rate = |option: &super::problem::RunOption| {
+        option.per_metre.to_ten_thousandths() * i64::from(option.lengths)
+            + problem.costs.thread_per_metre.to_ten_thousandths()
+    };
+    let options = problem.runs.iter().enumerate();
+    let able = options.filter(|(_, option)| micro_down(option.carries.get()) >= held);
+    let mut runs: Vec<(usize, Fine)> = able.map(|(index, option)| (index, rate(option))).collect();
+    runs.sort_by_key(|run| run.1);
+    runs
+}
+
 /// The search for chains of one way in and one run part.
 struct Search<'a> {
     ground: &'a Ground<'a>,
     sums: &'a SourceSums,
     reach: &'a Reach,
-    way_in: Length,
+    /// Micrometres.
+    way_in: i64,
     middle: usize,
     ohms_per_m: f64,
     carries: i64,
     fuse_ohms: f64,
+    /// Fine cost of a micrometre of run.
+    rate: Fine,
 }
 
 impl Search<'_> {
-    fn fill(&self, table: &mut ChainTable, arms: Arms, makes: &[Make], way_in: usize, run: usize) {
+    fn fill(
+        &self,
+        table: &mut ChainTable,
+        arms: Arms,
+        makes: &[Make],
+        (way_in, run): (usize, usize),
+        covered: &mut [Vec<u32>],
+    ) {
         let problem = self.ground.problem;
-        let option = &problem.runs[run];
-        // For each first luminaire, what a cheaper lead has already reached.
-        let mut covered: Vec<usize> = vec![0; problem.luminaires.len()];
-        for make in makes {
+        for (index, make) in makes.iter().enumerate() {
+            // What a cheaper lead has reached with this run or a cheaper one.
+            if let [.., cheaper, own] = &mut covered[..=index] {
+                own.iter_mut().zip(cheaper.iter()).for_each(|(own, cheaper)| *own = (*own).max(*cheaper));
+            }
+            let covered = &mut covered[index];
             let feed = table.feeds.len() as u32;
             let fixed = make.cost
                 + fine(problem.costs.per_chain)
                 + fine(problem.costs.per_arm) * if arms == Arms::Both { 2 } else { 1 };
             let mut used = false;
-            self.each_frontier(arms, make, |first, last| {
-                let from = covered[first].max(first).max(if arms == Arms::Both { self.middle } else { 0 });
-                // `covered` counts one past the last that is covered.
-                for end in from..=last {
-                    if problem.passing == Passing::Forbidden && arms == Arms::Left && end + 1 != self.middle {
-                        continue;
-                    }
-                    let (left, right) = self.lengths(first, end);
-                    let length = left + right;
-                    let cost = fixed
-                        + fine_metres(option.per_metre, length) * i64::from(option.lengths)
-                        + fine_metres(problem.costs.thread_per_metre, length);
-                    table.offer(first, end, cost, feed);
-                    used = true;
+            self.each_frontier(arms, make, table, covered, |table, first, from, last| {
+                let from = match (problem.passing, arms) {
+                    (Passing::Forbidden, Arms::Left) if last + 1 != self.middle => return,
+                    (Passing::Forbidden, Arms::Left) => last,
+                    _ => from,
+                };
+                // A luminaire more at the far end is its own distance more; one more at the near end of a left arm is a
+                // loop more.
+                let base = fixed + self.rate * self.length(first, from);
+                if arms == Arms::Left {
+                    let step = self.rate * problem.loop_per_hole.to_um();
+                    table.offer(first, from, (0..=(last - from) as i64).map(|more| base + step * more), feed);
+                } else {
+                    let start = self.ground.ends[from];
+                    let ends = self.ground.ends[from..=last].iter();
+                    table.offer(first, from, ends.map(|end| base + self.rate * (end - start)), feed);
                 }
-                covered[first] = covered[first].max(last + 1);
+                used = true;
             });
             if used {
                 table.feeds.push(Feed { make: make.clone(), way_in, run, middle: self.middle });
@@ -155,63 +155,84 @@ impl Search<'_> {
         }
     }
 
-    fn lengths(&self, first: usize, last: usize) -> (Length, Length) {
-        arm_lengths(self.ground.problem, self.way_in, first, self.middle.clamp(first, last + 1), last)
+    fn at(&self, index: usize) -> i64 {
+        self.ground.problem.luminaires[index].chainage.to_um()
     }
 
-    /// Calls `visit` with every first luminaire that has a chain and the farthest last one.
-    fn each_frontier(&self, arms: Arms, make: &Make, mut visit: impl FnMut(usize, usize)) {
+    /// Length of both arms, loops counted, micrometres.
+    #[inline]
+    fn length(&self, first: usize, last: usize) -> i64 {
+        let (left, right) = self.lengths(first, last);
+        left + right
+    }
+
+    /// Lengths of the left and the right arm as [`arm_lengths`] has them, micrometres.
+    #[inline]
+    fn lengths(&self, first: usize, last: usize) -> (i64, i64) {
+        let split = self.middle.clamp(first, last + 1);
+        let loops = self.ground.problem.loop_per_hole.to_um();
+        let left = if split > first { self.way_in - self.at(first) + loops * (split - first) as i64 } else { 0 };
+        let right = if split <= last { self.at(last) - self.way_in + loops * (last + 1 - split) as i64 } else { 0 };
+        (left, right)
+    }
+
+    /// Calls `visit` with every first luminaire that has a chain beyond what is covered, with the first last luminaire
+    /// that is not covered and the farthest last one; marks them covered.
+    fn each_frontier(
+        &self,
+        arms: Arms,
+        make: &Make,
+        table: &mut ChainTable,
+        covered: &mut [u32],
+        mut visit: impl FnMut(&mut ChainTable, usize, usize, usize),
+    ) {
         let Reach { first: lowest, end, .. } = *self.reach;
         let middle = self.middle;
-        let uniform = self.sums.most.iter().all(super::source::ChannelSums::is_uniform);
         match arms {
-            Arms::Left => {
-                let mut last = middle;
-                for first in (lowest..middle).rev() {
-                    last = last.min(middle - 1).max(first);
-                    while last > first && !self.passes(make, first, last) {
-                        last -= 1;
+            Arms::Right => {
+                let alone = self.ground.problem.passing == Passing::Forbidden;
+                // One past the last that is known to pass.
+                let mut passed = middle;
+                let stop = if alone { end.min(middle + 1) } else { end };
+                for (first, covered) in covered.iter_mut().enumerate().take(stop).skip(middle) {
+                    let from = first.max(*covered as usize);
+                    passed = passed.max(first);
+                    let stop = end.min(table.end(first));
+                    // What lies beyond a covered stretch passes only where all before it does.
+                    let mut beyond = passed.max(from);
+                    while beyond < stop && self.passes(make, first, beyond) {
+                        beyond += 1;
+                        passed = beyond;
                     }
-                    if last > first || self.passes(make, first, first) {
-                        visit(first, last);
-                    } else if uniform {
+                    if passed == first && from == first && self.sums.uniform {
                         break;
                     }
+                    let reached = passed.min(stop);
+                    if reached > from {
+                        visit(table, first, from, reached - 1);
+                        *covered = reached as u32;
+                    }
                 }
             }
-            Arms::Right => {
-                let mut last = middle;
-                let alone = self.ground.problem.passing == Passing::Forbidden;
-                for first in middle..if alone { end.min(middle + 1) } else { end } {
-                    last = last.max(first);
-                    while last > first && !self.passes(make, first, last) {
-                        last -= 1;
-                    }
-                    if last == first && !self.passes(make, first, first) {
-                        if uniform {
-                            break;
-                        }
-                        continue;
-                    }
-                    while last + 1 < end && self.passes(make, first, last + 1) {
-                        last += 1;
-                    }
-                    visit(first, last);
-                }
-            }
-            Arms::Both => {
-                if lowest >= middle || middle >= end {
+            Arms::Left | Arms::Both => {
+                if arms == Arms::Both && (lowest >= middle || middle >= end) {
                     return;
                 }
-                let mut last = end - 1;
+                // One past the last that may pass.
+                let mut reached = if arms == Arms::Left { middle } else { end };
                 for first in (lowest..middle).rev() {
-                    while last >= middle && !self.passes(make, first, last) {
-                        last -= 1;
+                    let (least, alone) = if arms == Arms::Left { (first, first + 1) } else { (middle, middle) };
+                    let from = least.max(covered[first] as usize);
+                    reached = reached.max(alone).min(table.end(first));
+                    while reached > from && !self.passes(make, first, reached - 1) {
+                        reached -= 1;
                     }
-                    if last < middle {
+                    if reached > from {
+                        visit(table, first, from, reached - 1);
+                        covered[first] = reached as u32;
+                    } else if reached <= least && (arms == Arms::Both || self.sums.uniform) {
                         break;
                     }
-                    visit(first, last);
                 }
             }
         }
@@ -224,10 +245,12 @@ impl Search<'_> {
         if sums.overdrives(first, last) || sums.micro_amps(first, last) > make.carries {
             return false;
         }
-        let (left, right) = self.lengths(first, last);
-        let short_ohms = make.ohms + self.ohms_per_m * left.max(right).to_m();
-        if short_ohms > self.fuse_ohms {
-            return false;
+        if self.fuse_ohms < f64::INFINITY {
+            let (left, right) = self.lengths(first, last);
+            let short_ohms = make.ohms + self.ohms_per_m * Length::um(left.max(right)).to_m();
+            if short_ohms > self.fuse_ohms {
+                return false;
+            }
         }
         let arm_carries = |from: usize, end: usize| end <= from || sums.micro_amps(from, end - 1) <= self.carries;
         if !arm_carries(first, split) || !arm_carries(split, last + 1) {
@@ -256,7 +279,7 @@ impl Search<'_> {
         split: usize,
         last: usize,
     ) -> bool {
-        let way_in = self.way_in.to_m();
+        let way_in = Length::um(self.way_in).to_m();
         let loop_length = self.ground.problem.loop_per_hole.to_m();
         channels.iter().all(|channel| {
             let here = self.sums.low - make.ohms * channel.between(first, last) + VOLT_ROUNDING;
@@ -270,7 +293,7 @@ impl Search<'_> {
             source: self.sums.low,
             lead_ohms: make.ohms,
             ohms_per_m: self.ohms_per_m,
-            way_in: self.way_in.to_um(),
+            way_in: self.way_in,
             first,
             split,
             last,

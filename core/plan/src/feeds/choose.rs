@@ -9,11 +9,11 @@
 //! one too. Besides, a partial scheme whose cost and floor for the rest (see [`super::bound`]) exceed a ceiling is
 //! dropped; the ceiling is raised from the floor until a scheme below it is found, and that is the cheapest there is.
 
-use super::bound::{BEYOND, Floors, Spans};
-use super::chains::ChainTable;
+use super::bound::{BEYOND, Floors, Known, Left};
 use super::lead::Fine;
-use super::source::SourceSums;
+use super::spans::Spans;
 use super::stand::Stand;
+use super::table::ChainTable;
 
 /// How many places with scarce room, and how many locks, one walk can keep count of.
 pub(super) const MOST_COUNTED: usize = 32;
@@ -108,32 +108,30 @@ const CEILINGS: [Fine; 8] = [0, 3, 10, 25, 60, 130, 300, 1000];
 /// The cheapest scheme for all luminaires, `None` where there is none.
 pub(super) fn choose(
     count: usize,
-    stands: &[Stand],
-    tables: &[ChainTable],
-    sums: &[&SourceSums],
+    known: Known<'_>,
+    floors: &Floors,
     counted: &Counted,
 ) -> Option<(Fine, Vec<Chosen>)> {
-    let spans = Spans::of(count, stands, sums);
-    let floors = Floors::of(count, stands, tables, sums, &spans);
     if floors.rest[0] >= BEYOND {
         return None;
     }
-    let by_table = |table| (0..stands.len()).filter(|index| stands[*index].table == table).collect();
-    let by_table: Vec<Vec<usize>> = (0..tables.len()).map(by_table).collect();
+    let by_table = |table| (0..known.stands.len()).filter(|index| known.stands[*index].table == table).collect();
+    let by_table: Vec<Vec<usize>> = (0..known.tables.len()).map(by_table).collect();
     let least = floors.rest[0];
     let ceilings = CEILINGS.iter().map(|thousandths| least + least / 1000 * thousandths).chain([BEYOND - 1]);
     ceilings.into_iter().find_map(|ceiling| {
+        let Known { stands, tables, spans, .. } = known;
         let by_table = &by_table;
-        let ground = Ground { stands, by_table, tables, sums, counted, spans: &spans, floors: &floors, ceiling };
+        let ground = Ground { known, stands, by_table, tables, counted, spans, floors, ceiling };
         Walk::over(count, &ground)
     })
 }
 
 /// What a walk goes by.
 struct Ground<'a> {
+    known: Known<'a>,
     stands: &'a [Stand],
     tables: &'a [ChainTable],
-    sums: &'a [&'a SourceSums],
     counted: &'a Counted,
     spans: &'a Spans,
     floors: &'a Floors,
@@ -267,17 +265,26 @@ impl<'a> Walk<'a> {
         if partial.chains >= stand.outputs {
             return;
         }
-        let (floors, ceiling, sums) = (ground.floors, ground.ceiling, ground.sums[stand.table]);
+        let (floors, ceiling) = (ground.floors, ground.ceiling);
         let power_to = ground.spans.power[index][partial.start as usize];
         let stop = ground.spans.output[index][end].min(power_to) as usize;
-        let row = ground.tables[stand.table].from(end);
-        let count = stop.saturating_sub(end).min(row.len());
+        let chains = &ground.tables[stand.table];
+        let (costs, feeds) = (chains.costs(end), chains.chosen(end));
+        let count = stop.saturating_sub(end).min(costs.len());
         let outputs = stand.outputs - partial.chains - 1;
-        // No power that the driver has left saves more of the rest than this.
-        let most_saved = floors.driver(stand.table, stand.usable);
-        for (offset, ((cost, feed), floor)) in row[..count].iter().zip(&floors.rest[end + 1..]).enumerate() {
+        let rests = &floors.rest[end + 1..];
+        for (offset, ((cost, feed), rest)) in costs[..count].iter().zip(feeds).zip(rests).enumerate() {
             let total = partial.score.0 + cost;
-            if total > ceiling || total + floor - most_saved > ceiling {
+            if total > ceiling {
+                continue;
+            }
+            let at = end + offset + 1;
+            let closes = total + rest <= ceiling;
+            let goes_on = outputs > 0 && at < power_to as usize && {
+                let left = Left { stand: index, outputs, power_to: power_to as usize };
+                total + floors.open(ground.known, left, at) <= ceiling
+            };
+            if !closes && !goes_on {
                 continue;
             }
             let next = Partial {
@@ -288,16 +295,11 @@ impl<'a> Walk<'a> {
                 before: id,
                 ..partial
             };
-            let at = end + offset + 1;
-            if total + floor <= ceiling {
+            if closes {
                 self.offer_closed(at, next);
             }
-            if outputs > 0 && at < power_to as usize {
-                let left = sums.micro_watts(at, power_to as usize - 1);
-                let expected = total + floors.open(stand.table, left, at);
-                if expected <= ceiling {
-                    self.offer_open(at, next);
-                }
+            if goes_on {
+                self.offer_open(at, next);
             }
         }
     }

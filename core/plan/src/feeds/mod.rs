@@ -38,9 +38,12 @@ mod mend;
 pub mod problem;
 mod reach;
 pub mod scheme;
+pub(crate) mod side_by_side;
 mod solve;
 mod source;
+mod spans;
 mod stand;
+mod table;
 mod tee;
 
 pub use problem::*;

@@ -2,14 +2,17 @@
 
 use units::{Amps, Length, Volts, Watts};
 
-use super::chains::{ChainTable, Ground, arm_lengths, table};
+use super::bound::{Floors, Known};
+use super::chains::{Ground, arm_lengths, table};
 use super::choose::{Chosen, Counted, MOST_COUNTED, choose};
 use super::lead::{Fine, fine, fine_metres, money};
 use super::problem::Problem;
 use super::reach::reaches;
 use super::scheme::{Chain, FedDriver, Scheme};
 use super::source::{SourceSums, limits};
+use super::spans::Spans;
 use super::stand::{Stand, stands, usable};
+use super::table::ChainTable;
 use super::tee::{self, Spare, Tee};
 
 /// A problem with everything that does not depend on the choice worked out.
@@ -20,6 +23,7 @@ pub(super) struct Prepared<'a> {
     tables: Vec<ChainTable>,
     sums: Vec<SourceSums>,
     sums_of_table: Vec<usize>,
+    spans: Spans,
 }
 
 impl<'a> Prepared<'a> {
@@ -31,28 +35,38 @@ impl<'a> Prepared<'a> {
         let (stands, keys) = stands(problem);
         let mut sums: Vec<SourceSums> = Vec::new();
         let mut sums_of_table = Vec::new();
-        let mut tables = Vec::new();
-        for (place, driver) in keys {
-            let option = &problem.drivers[driver];
+        for (_, driver) in &keys {
+            let option = &problem.drivers[*driver];
             let same = |known: &SourceSums| known.low == option.low.get() && known.high == option.high.get();
-            let index = sums.iter().position(same).unwrap_or_else(|| {
+            sums_of_table.push(sums.iter().position(same).unwrap_or_else(|| {
                 sums.push(SourceSums::of(problem, option, slack));
                 sums.len() - 1
-            });
-            let ground = Ground { problem, limits: &limits, slack, reach: &reaches };
-            tables.push(table(&ground, place, &sums[index], option.short_circuit));
-            sums_of_table.push(index);
+            }));
         }
-        Self { problem, limits, stands, tables, sums, sums_of_table }
+        let count = problem.luminaires.len();
+        let spans = Spans::of(count, &stands, |stand| &sums[sums_of_table[stand.table]]);
+        let luminaires = problem.luminaires.iter().enumerate();
+        let ends: Vec<i64> = luminaires
+            .map(|(index, own)| (own.chainage + problem.loop_per_hole * (index as i64 + 1)).to_um())
+            .collect();
+        let ground = Ground { problem, limits: &limits, slack, reach: &reaches, ends: &ends };
+        let tables = keys.iter().zip(&sums_of_table).enumerate().map(|(index, ((place, driver), own))| {
+            let ends = spans.of_table(count, &stands, index);
+            table(&ground, *place, &sums[*own], problem.drivers[*driver].short_circuit, &ends)
+        });
+        let tables = tables.collect();
+        Self { problem, limits, stands, tables, sums, sums_of_table, spans }
     }
 
     /// The cheapest scheme.
     pub(super) fn cheapest(&self) -> Option<Scheme> {
         let sums: Vec<&SourceSums> = self.sums_of_table.iter().map(|index| &self.sums[*index]).collect();
         let mut counted = Counted::default();
+        let count = self.problem.luminaires.len();
+        let known = Known { stands: &self.stands, tables: &self.tables, spans: &self.spans, sums: &sums };
+        let floors = Floors::of(count, known);
         loop {
-            let count = self.problem.luminaires.len();
-            let (cost, chosen) = choose(count, &self.stands, &self.tables, &sums, &counted)?;
+            let (cost, chosen) = choose(count, known, &floors, &counted)?;
             // The cheapest without a count is the cheapest with it where it breaks nothing.
             let crowded = self.crowded(&chosen, &counted);
             let unlocked = counted.locks.len() < self.problem.locks.len() && !self.keeps_locks(&chosen);

@@ -20,6 +20,8 @@ pub(super) struct SourceSums {
     watts: Vec<i64>,
     /// Luminaires that do not stand the high end.
     overdriven: Vec<u32>,
+    /// Whether all luminaires draw and need the same.
+    pub(super) uniform: bool,
     /// Currents that none exceeds while every luminaire has its least voltage.
     pub(super) most: Vec<ChannelSums>,
     /// Currents that each exceeds while every luminaire has its least voltage; `None` where they are the same.
@@ -63,6 +65,16 @@ pub(super) fn worst_draw(load: LoadModel, low: f64, high: f64, limit: f64) -> (f
         LoadModel::Power(watts) => (watts.get() / limit, low.max(limit) * watts.get() / limit),
         LoadModel::Resistance(ohms) => (high / ohms.get(), high * high / ohms.get()),
     }
+}
+
+fn is_uniform(problem: &Problem, limits: &[f64]) -> bool {
+    let Some(one) = problem.luminaires.first() else { return true };
+    let alike = |other: &super::problem::Luminaire| {
+        other.channels == one.channels
+            && (other.own_channel, other.own_common) == (one.own_channel, one.own_common)
+            && other.greatest == one.greatest
+    };
+    problem.luminaires.iter().all(alike) && limits.iter().all(|limit| *limit == limits[0])
 }
 
 /// Millionths, rounded up, with room for the last bits of a float.
@@ -127,6 +139,7 @@ impl SourceSums {
             overdriven: running_sums(
                 problem.luminaires.iter().map(|luminaire| u32::from(high > luminaire.greatest.get() + VOLT_ROUNDING)),
             ),
+            uniform: is_uniform(problem, &limits),
             most: sums(true),
             fewest: (!steady).then(|| sums(false)),
         }
@@ -196,11 +209,6 @@ impl ChannelSums {
             position,
             kinds,
         }
-    }
-
-    /// Whether all luminaires have the same need here.
-    pub(super) fn is_uniform(&self) -> bool {
-        self.kinds.len() <= 1
     }
 
     /// Σ J over luminaires `first … last`.

@@ -1,0 +1,87 @@
+//! The cheapest chain for every stretch of luminaires from one place under one kind of source.
+
+use super::lead::{Fine, Make};
+
+/// Costs from here on count as impossible. Four of them still add up.
+pub(super) const BEYOND: Fine = Fine::MAX / 8;
+
+/// How a chain is fed, apart from which luminaires it has.
+#[derive(Clone, Debug)]
+pub(super) struct Feed {
+    /// Its lead.
+    pub(super) make: Make,
+    /// Index of the way in.
+    pub(super) way_in: usize,
+    /// Index of the run part.
+    pub(super) run: usize,
+    /// First luminaire that hangs to the right of the way in.
+    pub(super) middle: usize,
+}
+
+/// A row for each first luminaire, as far as one output of any driver that uses the table can feed; rows lie one behind
+/// the other.
+#[derive(Clone, Debug, Default)]
+pub(super) struct ChainTable {
+    /// Feeds that entries name.
+    pub(super) feeds: Vec<Feed>,
+    /// Where each row starts, and where the last one ends.
+    starts: Vec<usize>,
+    costs: Vec<Fine>,
+    chosen: Vec<u32>,
+}
+
+impl ChainTable {
+    /// An empty table; `ends` holds, by first luminaire, one past the last of its row.
+    pub(super) fn new(ends: &[u32]) -> Self {
+        let mut starts = Vec::with_capacity(ends.len() + 1);
+        let mut sum = 0;
+        for (first, end) in ends.iter().enumerate() {
+            starts.push(sum);
+            sum += (*end as usize).saturating_sub(first);
+        }
+        starts.push(sum);
+        Self { feeds: Vec::new(), starts, costs: vec![BEYOND; sum], chosen: vec![u32::MAX; sum] }
+    }
+
+    /// One past the last luminaire of the row from a first one.
+    #[inline]
+    pub(super) fn end(&self, first: usize) -> usize {
+        first + self.starts[first + 1] - self.starts[first]
+    }
+
+    /// Entries of all rows.
+    pub(super) fn len(&self) -> usize {
+        self.costs.len()
+    }
+
+    /// Where the row from a first luminaire lies among all rows.
+    #[inline]
+    pub(super) fn row(&self, first: usize) -> std::ops::Range<usize> {
+        self.starts[first]..self.starts[first + 1]
+    }
+
+    /// Costs of chains that start at a luminaire, by last less first.
+    #[inline]
+    pub(super) fn costs(&self, first: usize) -> &[Fine] {
+        &self.costs[self.starts[first]..self.starts[first + 1]]
+    }
+
+    /// Feeds of chains that start at a luminaire, by last less first.
+    #[inline]
+    pub(super) fn chosen(&self, first: usize) -> &[u32] {
+        &self.chosen[self.starts[first]..self.starts[first + 1]]
+    }
+
+    /// Offers chains from `first` up to `from`, `from + 1` … with these costs; the cheaper is kept, of equals the earlier.
+    #[inline]
+    pub(super) fn offer(&mut self, first: usize, from: usize, costs: impl Iterator<Item = Fine>, feed: u32) {
+        let at = self.starts[first] + from - first;
+        let end = self.starts[first + 1];
+        for ((known, chosen), cost) in self.costs[at..end].iter_mut().zip(&mut self.chosen[at..end]).zip(costs) {
+            if cost < *known {
+                *known = cost;
+                *chosen = feed;
+            }
+        }
+    }
+}
