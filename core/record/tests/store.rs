@@ -187,9 +187,28 @@ fn lists_and_search_kept_up_are_those_rebuilt() {
     copied
         .edit(&mut store, &Edit::set(Thing::site(), "note", &"key at the porter's lodge".to_owned()), 502)
         .expect("set");
+    for document in ["invented-site", "copy"] {
+        let site = store.site(document).expect("opened");
+        let survey = site.reading().survey.expect("readable");
+        let mut findings = survey::consistency::findings(&survey);
+        findings.extend(site.concerns());
+        let row = store.sites().expect("list").into_iter().find(|row| row.document == document).expect("listed");
+        let number = |n: usize| i64::try_from(n).expect("few");
+        assert_eq!(row.rails, number(survey.rails.len()));
+        assert_eq!(row.features, number(survey.rails.iter().map(|rail| rail.features.len()).sum()));
+        assert_eq!(row.photos, number(survey.photos.len()));
+        assert_eq!(row.stops, number(findings.iter().filter(|f| f.verdict == survey::Verdict::Stop).count()));
+        assert_eq!(row.findings, number(findings.iter().filter(|f| f.verdict != survey::Verdict::Pass).count()));
+        assert_eq!((row.label, row.address), (survey.site.label, survey.site.address));
+    }
     let kept = store.dump().expect("dump");
+    // The index agrees with the table that it indexes: sqlite.org/fts5.html#the_integrity_check_command.
+    let index = rusqlite::Connection::open(folder.0.join("newel.sqlite")).expect("opened");
+    let check = "INSERT INTO search (search, rank) VALUES ('integrity-check', 1)";
+    index.execute(check, []).expect("the index as kept up is whole");
     store.rebuild().expect("rebuilt");
     assert_eq!(store.dump().expect("dump"), kept);
+    index.execute(check, []).expect("the index as rebuilt is whole");
     assert!(store.sites().expect("list").iter().any(|row| row.document == "copy" && row.archived));
     let hits = store.search("porter lod", 10).expect("search");
     assert_eq!(hits.len(), 1);

@@ -67,6 +67,11 @@ impl Fields {
 /// The field that says whether a thing is removed.
 pub const REMOVED: &str = "removed";
 
+/// What a field holds where nothing is written: not removed is the same as never removed.
+pub(crate) fn absent(name: &str) -> ScalarValue {
+    if name == REMOVED { ScalarValue::Boolean(false) } else { ScalarValue::Null }
+}
+
 /// Everything in a document.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Content {
@@ -124,7 +129,7 @@ impl Content {
                 Some(kind) if kind.is_single() && !maps.is_empty() => content.thing(doc, Thing::new(kind, ""), maps),
                 Some(kind) if !kind.of_rail() && !maps.is_empty() => content.collection(doc, kind, "", &maps),
                 _ if key == "schema_version" => {
-                    content.schema_version = values.iter().find_map(|(value, _)| value.as_i64());
+                    content.schema_version = values.iter().filter_map(|(value, _)| value.as_i64()).max();
                 }
                 _ => content.strange.push(key),
             }
@@ -142,12 +147,20 @@ impl Content {
         }
     }
 
+    /// Looks again at the shape's version.
+    pub(crate) fn refresh_version(&mut self, doc: &Automerge) {
+        let values = doc.get_all(ObjId::Root, "schema_version").unwrap_or_default();
+        self.schema_version = values.iter().filter_map(|(value, _)| value.as_i64()).max();
+    }
+
     fn collection(&mut self, doc: &Automerge, kind: Kind, rail: &str, maps: &[ObjId]) {
         for (id, values) in members(doc, maps) {
             let found = maps_of(&values);
             let thing = Thing { kind, rail: rail.to_owned(), id };
             if found.is_empty() {
-                self.strange.push(thing.to_string());
+                if !self.strange.contains(&thing.to_string()) {
+                    self.strange.push(thing.to_string());
+                }
             } else {
                 self.thing(doc, thing, found);
             }

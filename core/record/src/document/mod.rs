@@ -3,6 +3,7 @@
 mod content;
 mod create;
 mod order;
+mod part;
 mod read;
 mod source;
 mod stage;
@@ -20,8 +21,9 @@ pub use table::Field;
 pub use tables::{field, fields};
 pub use thing::{Kind, Thing};
 
-pub(crate) use content::maps_in;
+pub(crate) use content::{absent, maps_in};
 pub(crate) use create::{put_rail, put_thing};
+pub(crate) use part::{Part, Parts, compose, newer, part, part_of, parts, strange};
 pub(crate) use read::{order_key, ordered};
 pub(crate) use tables::{PieceFields, STAGE};
 

@@ -25,6 +25,7 @@ tabled!(Site {
 });
 
 /// What the brief says of the whole site.
+#[derive(Clone, Debug)]
 pub(crate) struct WholeBrief {
     pub reserve_percent: u8,
     pub drop_permille: u16,

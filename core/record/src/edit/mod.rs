@@ -6,7 +6,7 @@ mod sentence;
 
 pub(crate) use apply::write;
 pub use apply::{EditError, Put, apply, puts};
-pub(crate) use note::{Note, Way};
+pub(crate) use note::{Note, Way, WrittenPut};
 pub use sentence::sentence;
 pub(crate) use sentence::{changed, name};
 

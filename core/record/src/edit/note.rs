@@ -30,25 +30,48 @@ impl Way {
     }
 }
 
+/// A value that was written, with what stood there before.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct WrittenPut {
+    pub put: Put,
+    /// The value that counted before.
+    pub before: ScalarValue,
+    /// The other values that were in dispute before.
+    pub disputed: Vec<ScalarValue>,
+    /// The values that were written beside this one, so that they are in dispute with it.
+    pub others: Vec<ScalarValue>,
+}
+
+impl WrittenPut {
+    /// A put where nothing was in dispute.
+    pub(crate) const fn new(put: Put, before: ScalarValue) -> Self {
+        Self { put, before, disputed: Vec::new(), others: Vec::new() }
+    }
+
+    /// The put that takes this one back.
+    pub(crate) fn inverted(&self) -> Self {
+        Self {
+            put: Put { value: self.before.clone(), ..self.put.clone() },
+            before: self.put.value.clone(),
+            disputed: self.others.clone(),
+            others: self.disputed.clone(),
+        }
+    }
+}
+
 /// The message of a change.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Note {
     pub sentence: String,
     pub way: Way,
-    /// What was written, with the value before.
-    pub puts: Vec<(Put, ScalarValue)>,
+    /// What was written, with the values before.
+    pub puts: Vec<WrittenPut>,
 }
 
 impl Note {
     /// As the message of a change: the sentence, then one line of JSON.
     pub(crate) fn message(&self) -> String {
-        let puts: Vec<Value> = self
-            .puts
-            .iter()
-            .map(|(put, before)| {
-                json!([put.thing.kind.key(), put.thing.rail, put.thing.id, put.field, raw(before), raw(&put.value)])
-            })
-            .collect();
+        let puts: Vec<Value> = self.puts.iter().map(WrittenPut::to_json).collect();
         format!("{}\n{}", self.sentence.replace(['\n', '\r'], " "), json!({"way": self.way.word(), "puts": puts}))
     }
 
@@ -63,7 +86,7 @@ impl Note {
                 "redo" => Way::Redo,
                 _ => Way::Other,
             };
-            let puts = json.get("puts")?.as_array()?.iter().map(put).collect::<Option<Vec<_>>>()?;
+            let puts = json.get("puts")?.as_array()?.iter().map(WrittenPut::from_json).collect::<Option<Vec<_>>>()?;
             Some((way, puts))
         });
         let (way, puts) = note.unwrap_or((Way::Other, Vec::new()));
@@ -71,10 +94,34 @@ impl Note {
     }
 }
 
-fn put(json: &Value) -> Option<(Put, ScalarValue)> {
-    let [kind, rail, id, field, before, after] = json.as_array()?.as_slice() else { return None };
-    let thing = Thing { kind: Kind::of_key(kind.as_str()?)?, rail: rail.as_str()?.into(), id: id.as_str()?.into() };
-    Some((Put { thing, field: field.as_str()?.into(), value: scalar(after)? }, scalar(before)?))
+impl WrittenPut {
+    /// Six members, and two lists more where values were or are in dispute.
+    fn to_json(&self) -> Value {
+        let Put { thing, field, value } = &self.put;
+        let mut json = vec![
+            json!(thing.kind.key()),
+            json!(thing.rail),
+            json!(thing.id),
+            json!(field),
+            raw(&self.before),
+            raw(value),
+        ];
+        if !(self.disputed.is_empty() && self.others.is_empty()) {
+            json.extend([&self.disputed, &self.others].map(|list| list.iter().map(raw).collect()));
+        }
+        Value::Array(json)
+    }
+
+    fn from_json(json: &Value) -> Option<Self> {
+        let [kind, rail, id, field, before, after, rest @ ..] = json.as_array()?.as_slice() else { return None };
+        let thing = Thing { kind: Kind::of_key(kind.as_str()?)?, rail: rail.as_str()?.into(), id: id.as_str()?.into() };
+        let list = |n: usize| match rest.get(n) {
+            None => Some(Vec::new()),
+            Some(list) => list.as_array()?.iter().map(scalar).collect(),
+        };
+        let put = Put { thing, field: field.as_str()?.into(), value: scalar(after)? };
+        Some(Self { put, before: scalar(before)?, disputed: list(0)?, others: list(1)? })
+    }
 }
 
 /// A scalar as JSON; forms that this release never writes come as null with their text.

@@ -40,23 +40,55 @@ pub(crate) fn insert(db: &Connection, row: &ChangeRow) -> Result<usize, StoreErr
         .execute(params![row.document, row.hash, row.chunk, row.device.0, row.person, row.time_ms, row.signature])?)
 }
 
-/// Every change of a document in the order in which it came.
-pub(crate) fn of(db: &Connection, document: &str) -> Result<Vec<ChangeRow>, StoreError> {
-    let mut statement = db.prepare_cached(
-        "SELECT hash, chunk, device, person, time_ms, signature FROM changes WHERE document = ?1 ORDER BY seq",
-    )?;
+/// A change without its contents.
+#[derive(Clone, Debug)]
+pub(crate) struct Head {
+    pub seq: i64,
+    pub hash: [u8; 32],
+    pub device: DeviceId,
+    pub person: String,
+    pub time_ms: i64,
+}
+
+/// Every change of a document in the order in which it came, without the contents.
+pub(crate) fn heads(db: &Connection, document: &str) -> Result<Vec<Head>, StoreError> {
+    let mut statement =
+        db.prepare_cached("SELECT seq, hash, device, person, time_ms FROM changes WHERE document = ?1 ORDER BY seq")?;
     let rows = statement.query_map([document], |row| {
-        Ok(ChangeRow {
-            document: document.to_owned(),
-            hash: row.get(0)?,
-            chunk: row.get(1)?,
+        Ok(Head {
+            seq: row.get(0)?,
+            hash: row.get(1)?,
             device: DeviceId(row.get(2)?),
             person: row.get(3)?,
             time_ms: row.get(4)?,
-            signature: row.get(5)?,
         })
     })?;
     Ok(rows.collect::<Result<_, _>>()?)
+}
+
+/// A change with its contents.
+pub(crate) fn row(db: &Connection, document: &str, head: &Head) -> Result<ChangeRow, StoreError> {
+    let mut statement = db.prepare_cached("SELECT chunk, signature FROM changes WHERE seq = ?1")?;
+    let (chunk, signature) = statement.query_row([head.seq], |row| Ok((row.get(0)?, row.get(1)?)))?;
+    Ok(ChangeRow {
+        document: document.to_owned(),
+        hash: head.hash,
+        chunk,
+        device: head.device,
+        person: head.person.clone(),
+        time_ms: head.time_ms,
+        signature,
+    })
+}
+
+/// Every change of a document in the order in which it came.
+pub(crate) fn of(db: &Connection, document: &str) -> Result<Vec<ChangeRow>, StoreError> {
+    heads(db, document)?.iter().map(|head| row(db, document, head)).collect()
+}
+
+/// Whether a document has a change.
+pub(crate) fn is_there(db: &Connection, document: &str) -> Result<bool, StoreError> {
+    Ok(db.prepare_cached("SELECT 1 FROM changes WHERE document = ?1")?.exists([document])?)
 }
 
 /// Every document that has changes.

@@ -1,11 +1,11 @@
 //! The tables of devices and of the actors that they certified.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use rusqlite::{Connection, params};
 
 use super::StoreError;
-use crate::sign::{Claim, DeviceId};
+use crate::sign::DeviceId;
 
 pub(crate) const STEP_1: &str = "
 CREATE TABLE devices (
@@ -80,13 +80,4 @@ pub(crate) fn actors(db: &Connection) -> Result<Vec<ActorRow>, StoreError> {
         Ok(ActorRow { actor: row.get(0)?, device: DeviceId(row.get(1)?), signature: row.get(2)? })
     })?;
     Ok(rows.collect::<Result<_, _>>()?)
-}
-
-/// The pairs of actor and device whose certificate holds.
-pub(crate) fn certified(db: &Connection) -> Result<BTreeSet<(Vec<u8>, DeviceId)>, StoreError> {
-    let rows = actors(db)?.into_iter();
-    Ok(rows
-        .filter(|row| row.device.signed(&Claim::Actor { actor: &row.actor }, &row.signature))
-        .map(|row| (row.actor, row.device))
-        .collect())
 }

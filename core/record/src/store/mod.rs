@@ -1,7 +1,6 @@
 //! The store: signed changes in SQLite, one writer at a time, with lists and search rebuilt from the changes.
 
 mod changes;
-mod concerns;
 mod devices;
 mod error;
 mod lock;
@@ -12,13 +11,15 @@ mod projection;
 mod schema;
 mod settings;
 mod site;
+mod snapshots;
 mod waiting;
+
+use std::collections::BTreeSet;
 
 use rusqlite::{Connection, Transaction};
 use survey::Survey;
 
 use crate::document::create;
-use crate::edit::{Note, Way};
 use crate::sign::Device;
 
 pub use devices::DeviceRow;
@@ -38,6 +39,8 @@ pub struct Store {
     newer: Option<i64>,
     /// Counts what was taken in from elsewhere; open sites compare it.
     arrivals: u64,
+    /// The actors of this opening whose certificates are on the disk.
+    certified: BTreeSet<Vec<u8>>,
 }
 
 impl Store {
@@ -53,12 +56,12 @@ impl Store {
     /// The id is taken, or the survey holds two things of one id.
     pub fn create(&mut self, survey: &Survey, time_ms: i64) -> Result<Site, StoreError> {
         let document = survey.site.id.as_str();
-        if !changes::of(&self.db, document)?.is_empty() {
+        if changes::is_there(&self.db, document)? {
             return Err(StoreError::Exists(document.to_owned()));
         }
         let mut site = Site::empty(document, self.access.document(), self.arrivals);
-        let note = Note { sentence: format!("site {} written", survey.site.label), way: Way::Other, puts: Vec::new() };
-        site.commit(self, &note, time_ms, |tx, _| Ok(create(tx, survey)?))?;
+        let said = format!("site {} written", survey.site.label);
+        site.create(self, said, time_ms, |tx| Ok(create(tx, survey)?))?;
         Ok(site)
     }
 
@@ -96,12 +99,16 @@ impl Store {
     }
 
     fn build_lists(&mut self) -> Result<(), StoreError> {
+        // Every signature is checked anew, and every document read from its changes alone.
+        let tx = self.db.transaction()?;
+        snapshots::clear(&tx)?;
+        tx.commit()?;
         let mut all = Vec::new();
         for document in changes::documents(&self.db)? {
-            all.push(projection::project(&Site::load(self, &document)?));
+            all.push(Site::load(self, &document)?.projected().clone());
         }
         let tx = self.db.transaction()?;
-        projection::clear(&tx, None)?;
+        projection::clear(&tx)?;
         for projected in &all {
             projection::write(&tx, &projection::Projected::default(), projected)?;
         }

@@ -1,5 +1,6 @@
 //! Opening a store: to write, one process at a time; for reading only, beside whoever writes.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -7,7 +8,7 @@ use automerge::{ActorId, Automerge};
 use rusqlite::{Connection, ErrorCode, OpenFlags};
 
 use super::{Store, StoreError, devices, lock, schema};
-use crate::sign::{Claim, Device};
+use crate::sign::Device;
 
 /// The database within the store's folder.
 pub(crate) const DATABASE: &str = "newel.sqlite";
@@ -78,12 +79,10 @@ impl Store {
         };
         devices::insert_device(&tx, &own)?;
         devices::know(&tx, device.id())?;
-        let signature = device.sign(&Claim::Actor { actor: &fresh });
-        devices::insert_actor(&tx, &devices::ActorRow { actor: fresh.to_vec(), device: device.id(), signature })?;
         tx.commit()?;
         keep_names(folder)?;
         let access = Access::Write { actor: ActorId::from(fresh), _lock: lock };
-        let mut store = Self { db, device, access, newer: None, arrivals: 0 };
+        let mut store = Self { db, device, access, newer: None, arrivals: 0, certified: BTreeSet::new() };
         if schema::wants_rebuild(&store.db)? {
             store.build_lists()?;
         }
@@ -120,7 +119,14 @@ impl Store {
             Some(found) => format!("a newer release wrote it, schema {found}; update Newel to change it"),
             None => "it was opened so; open it to write where nobody else has it".to_owned(),
         };
-        let mut store = Self { db, device, access: Access::Read { why, _copy: copy }, newer, arrivals: 0 };
+        let mut store = Self {
+            db,
+            device,
+            access: Access::Read { why, _copy: copy },
+            newer,
+            arrivals: 0,
+            certified: BTreeSet::new(),
+        };
         if schema::wants_rebuild(&store.db)? {
             store.build_lists()?;
         }

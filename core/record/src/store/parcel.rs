@@ -3,6 +3,8 @@
 //! A first line names the format; then records of a kind byte, a length (4 bytes, big end first) and the bytes; last the
 //! SHA-256 of everything before. Kinds that this release does not know are passed over.
 
+use std::collections::BTreeSet;
+
 use sha2::{Digest, Sha256};
 
 use super::changes::{self, ChangeRow};
@@ -35,12 +37,13 @@ impl Store {
             return Err(StoreError::Missing(document.to_owned()));
         }
         let known = devices::all(&self.db)?;
+        let writers: BTreeSet<DeviceId> = rows.iter().map(|row| row.device).collect();
         let mut file = FIRST_LINE.to_vec();
-        for device in known.values().filter(|d| rows.iter().any(|row| row.device == d.device)) {
+        for device in known.values().filter(|d| writers.contains(&d.device)) {
             record(&mut file, b'D', &[&device.device.0, device.person.as_bytes(), device.name.as_bytes()]);
         }
         for actor in devices::actors(&self.db)? {
-            if rows.iter().any(|row| row.device == actor.device) {
+            if writers.contains(&actor.device) {
                 record(&mut file, b'A', &[&actor.actor, &actor.device.0, &actor.signature]);
             }
         }
@@ -93,10 +96,9 @@ impl Store {
             .filter_map(|device| known.get(&device.device).filter(|found| !found.known).cloned())
             .collect();
         for document in &arrival.documents {
-            let projected = projection::project(&Site::load(self, document)?);
+            let site = Site::load(self, document)?;
             let tx = self.write()?;
-            projection::clear(&tx, Some(document))?;
-            projection::write(&tx, &projection::Projected::default(), &projected)?;
+            projection::write_over(&tx, site.projected())?;
             tx.commit()?;
         }
         Ok(arrival)

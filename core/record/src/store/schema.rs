@@ -5,7 +5,7 @@
 
 use rusqlite::{Connection, OptionalExtension};
 
-use super::{StoreError, changes, devices, photos, projection, settings};
+use super::{StoreError, changes, devices, photos, projection, settings, snapshots};
 
 /// One step.
 struct Step {
@@ -18,8 +18,13 @@ struct Step {
 }
 
 const STEPS: &[Step] = &[
-    Step { sql: &[changes::STEP_1, devices::STEP_1, projection::STEP_1, settings::STEP_1], reader: 1, rebuild: false },
+    Step {
+        sql: &[changes::STEP_1, devices::STEP_1, projection::STEP_1[0], projection::STEP_1[1], settings::STEP_1],
+        reader: 1,
+        rebuild: false,
+    },
     Step { sql: &[projection::STEP_2, photos::STEP_2], reader: 1, rebuild: true },
+    Step { sql: &[projection::STEP_3, snapshots::STEP_3], reader: 3, rebuild: true },
 ];
 
 const READER: &str = "least reader";

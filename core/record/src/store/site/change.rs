@@ -1,0 +1,232 @@
+//! Making changes: into the document, then onto the disk with the lists, and only then acknowledged.
+
+use std::collections::BTreeSet;
+
+use automerge::transaction::{CommitOptions, Transactable, Transaction};
+use automerge::{ChangeHash, PatchLog, ROOT, ReadDoc, ScalarValue};
+
+use super::{Author, Site, Store, StoreError};
+use crate::document::{Content, Fields, REMOVED, SCHEMA_VERSION, STAGE, Stage, Thing};
+use crate::edit::{Edit, Note, Put, Way, WrittenPut, apply, sentence, write};
+use crate::sign::Claim;
+use crate::store::changes::{self, ChangeRow};
+use crate::store::{devices, projection};
+
+/// Where a site stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shelf {
+    /// Among the sites at work.
+    Work,
+    /// In the archive.
+    Archive,
+}
+
+/// Fills a change.
+type Make<'a> = Box<dyn FnOnce(&mut Transaction<'_>, &Content) -> Result<(), StoreError> + 'a>;
+
+impl Site {
+    /// Makes an edit and says it in words. When this returns, it is on the disk; writing what stands there already is no
+    /// change and says so.
+    ///
+    /// # Errors
+    /// The edit does not fit the document, the store is open for reading only, or the database fails; then nothing is
+    /// changed.
+    pub fn edit(&mut self, store: &mut Store, edit: &Edit, time_ms: i64) -> Result<String, StoreError> {
+        self.catch_up(store)?;
+        let said = sentence(&self.content, edit);
+        let puts: Vec<WrittenPut> = match edit {
+            // An addition is taken back by removing it.
+            Edit::Add(new) => {
+                let put = Put { thing: new.thing(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(false) };
+                vec![WrittenPut::new(put, ScalarValue::Boolean(true))]
+            }
+            _ => crate::edit::puts(&self.content, edit)?.into_iter().map(|put| self.written(put)).collect(),
+        };
+        if puts.iter().all(|written| written.put.value == written.before && !self.is_disputed(&written.put)) {
+            let about = puts.first().map(|w| self.about(&w.put.thing, &w.put.field)).unwrap_or_default();
+            return Ok(format!("nothing to change: {about} is so already"));
+        }
+        let note = Note { sentence: said.clone(), way: Way::Do, puts };
+        let make = |tx: &mut Transaction<'_>, content: &Content| {
+            apply(tx, content, edit)?;
+            if let Edit::Add(new) = edit {
+                let maps = crate::document::maps_in(tx, &new.thing().path());
+                for map in maps {
+                    tx.put(&map, REMOVED, false)?;
+                }
+            }
+            Ok(())
+        };
+        self.commit(store, vec![(note, Box::new(make))], time_ms)?;
+        Ok(said)
+    }
+
+    /// Archives the site, or takes it out of the archive.
+    ///
+    /// # Errors
+    /// The store is open for reading only, or the database fails; then nothing is changed.
+    pub fn archive(&mut self, store: &mut Store, shelf: Shelf, time_ms: i64) -> Result<(), StoreError> {
+        self.catch_up(store)?;
+        let archived = shelf == Shelf::Archive;
+        let put = Put { thing: Thing::site(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(archived) };
+        let said = if archived { "site archived" } else { "site taken out of the archive" };
+        let put = self.written(put);
+        self.put_all(store, said.to_owned(), Way::Do, vec![put], time_ms)
+    }
+
+    /// Whether the site is in the archive.
+    #[must_use]
+    pub fn shelf(&self) -> Shelf {
+        let archived = self.content.things.get(&Thing::site()).is_some_and(Fields::is_removed);
+        if archived { Shelf::Archive } else { Shelf::Work }
+    }
+
+    /// Says how far the job has come.
+    ///
+    /// # Errors
+    /// The store is open for reading only, or the database fails; then nothing is changed.
+    pub fn put_stage(&mut self, store: &mut Store, stage: Stage, time_ms: i64) -> Result<String, StoreError> {
+        self.edit(store, &Edit::set(Thing::site(), STAGE, &stage), time_ms)
+    }
+
+    /// Writes values as one change; where a put has several values, each in a change of its own beside the others, so
+    /// that they are in dispute as they were.
+    pub(super) fn put_all(
+        &mut self,
+        store: &mut Store,
+        sentence: String,
+        way: Way,
+        puts: Vec<WrittenPut>,
+        time_ms: i64,
+    ) -> Result<(), StoreError> {
+        let most = puts.iter().map(|written| written.others.len()).max().unwrap_or(0);
+        let mut all: Vec<(Note, Make<'_>)> = Vec::new();
+        // The change that comes last wins, so the value that counted before is written last.
+        for n in 0..most {
+            let values: Vec<Put> =
+                puts.iter().filter_map(|w| Some(Put { value: w.others.get(n)?.clone(), ..w.put.clone() })).collect();
+            let said = format!("{sentence} (another value in dispute)");
+            all.push((Note { sentence: said, way: Way::Other, puts: Vec::new() }, Box::new(put_each(values))));
+        }
+        let values = puts.iter().map(|written| written.put.clone()).collect();
+        all.push((Note { sentence, way, puts }, Box::new(put_each(values))));
+        self.commit(store, all, time_ms)
+    }
+
+    /// Writes a whole document, which only ever creates one.
+    pub(crate) fn create(
+        &mut self,
+        store: &mut Store,
+        sentence: String,
+        time_ms: i64,
+        make: impl FnOnce(&mut Transaction<'_>) -> Result<(), StoreError>,
+    ) -> Result<(), StoreError> {
+        let note = Note { sentence, way: Way::Other, puts: Vec::new() };
+        self.commit(store, vec![(note, Box::new(|tx, _| make(tx)))], time_ms)
+    }
+
+    /// Writes changes that know nothing of each other into the document and the database; where either fails, the
+    /// document is as before.
+    fn commit(&mut self, store: &mut Store, all: Vec<(Note, Make<'_>)>, time_ms: i64) -> Result<(), StoreError> {
+        store.access.may_write()?;
+        let made = self.make(all, time_ms).and_then(|made| self.keep(store, &made, time_ms));
+        if made.is_err() {
+            // What is not on the disk must not be on the screen.
+            *self = match Self::load(store, &self.document) {
+                Ok(site) => site,
+                Err(StoreError::Missing(_)) => Self::empty(&self.document, store.access.document(), store.arrivals),
+                Err(why) => return Err(why),
+            };
+        }
+        made
+    }
+
+    fn make(&mut self, all: Vec<(Note, Make<'_>)>, time_ms: i64) -> Result<Vec<(Note, ChangeHash)>, StoreError> {
+        let heads = self.doc.get_heads();
+        let mut made = Vec::new();
+        for (note, make) in all {
+            let mut tx = if made.is_empty() {
+                self.doc.transaction()
+            } else {
+                self.doc.transaction_at(PatchLog::inactive(), &heads).map_err(automerge::AutomergeError::from)?
+            };
+            if let Err(why) = make(&mut tx, &self.content) {
+                tx.rollback();
+                return Err(why);
+            }
+            // An older document takes this release's shape with the first change that this release makes.
+            if self.content.schema_version.is_some_and(|found| found < SCHEMA_VERSION) {
+                tx.put(ROOT, "schema_version", SCHEMA_VERSION)?;
+            }
+            let options = CommitOptions::default().with_message(note.message()).with_time(time_ms.div_euclid(1000));
+            if let (Some(hash), _) = tx.commit_with(options) {
+                made.push((note, hash));
+            }
+        }
+        Ok(made)
+    }
+
+    fn keep(&mut self, store: &mut Store, made: &[(Note, ChangeHash)], time_ms: i64) -> Result<(), StoreError> {
+        let device = store.device.id();
+        let mut rows = Vec::new();
+        for (_, hash) in made {
+            let change = self.doc.get_change_by_hash(hash).ok_or(StoreError::Nothing("keep"))?;
+            let actor = change.actor_id().to_bytes().to_vec();
+            let mut row = ChangeRow {
+                document: self.document.clone(),
+                hash: hash.0,
+                chunk: change.raw_bytes().to_vec(),
+                device,
+                person: store.device.person.clone(),
+                time_ms,
+                signature: [0; 64],
+            };
+            row.signature = store.device.sign(&claim(&row));
+            self.authors.insert(hash.0, Author { device, person: row.person.clone(), time_ms });
+            rows.push((row, actor));
+        }
+        let touched: BTreeSet<&Thing> =
+            made.iter().flat_map(|(note, _)| &note.puts).map(|written| &written.put.thing).collect();
+        let (old, new) = if touched.is_empty() {
+            let old = std::mem::take(&mut self.projected);
+            self.look();
+            (old, self.projected.clone())
+        } else {
+            self.look_at(&touched.into_iter().collect::<Vec<_>>())
+        };
+        // Whoever has opened a store and changed nothing leaves nothing in it.
+        let certificates: Vec<devices::ActorRow> = rows
+            .iter()
+            .filter(|(_, actor)| !store.certified.contains(actor))
+            .map(|(_, actor)| devices::ActorRow {
+                actor: actor.clone(),
+                device,
+                signature: store.device.sign(&Claim::Actor { actor }),
+            })
+            .collect();
+        let tx = store.write()?;
+        for certificate in &certificates {
+            devices::insert_actor(&tx, certificate)?;
+        }
+        for (row, _) in &rows {
+            changes::insert(&tx, row)?;
+        }
+        projection::write(&tx, &old, &new)?;
+        tx.commit()?;
+        store.certified.extend(certificates.into_iter().map(|certificate| certificate.actor));
+        Ok(())
+    }
+}
+
+fn put_each(values: Vec<Put>) -> impl FnOnce(&mut Transaction<'_>, &Content) -> Result<(), StoreError> {
+    move |tx, content| {
+        for put in &values {
+            write(tx, content, put)?;
+        }
+        Ok(())
+    }
+}
+
+pub(crate) fn claim(row: &ChangeRow) -> Claim<'_> {
+    Claim::Change { document: &row.document, person: &row.person, time_ms: row.time_ms, chunk: &row.chunk }
+}

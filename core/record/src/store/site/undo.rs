@@ -1,0 +1,89 @@
+//! Taking back and making again: only this device's own changes, and only while the values are still its own.
+
+use super::{Site, Store, StoreError};
+use crate::edit::{Note, Put, Way, WrittenPut};
+use crate::sign::DeviceId;
+
+impl Site {
+    /// Takes back this device's last change, if its values are still its own. Taking back what settled a disagreement, or
+    /// was written over one, opens it again.
+    ///
+    /// # Errors
+    /// There is none, or somebody has changed a value since.
+    pub fn undo(&mut self, store: &mut Store, time_ms: i64) -> Result<String, StoreError> {
+        self.catch_up(store)?;
+        let (done, _) = self.stacks(store.device.id());
+        let note = done.last().cloned().ok_or(StoreError::Nothing("take back"))?;
+        self.invert(store, &note, Way::Undo, time_ms)
+    }
+
+    /// Makes again what this device took back last, if the values are still its own.
+    ///
+    /// # Errors
+    /// There is none, or somebody has changed a value since.
+    pub fn redo(&mut self, store: &mut Store, time_ms: i64) -> Result<String, StoreError> {
+        self.catch_up(store)?;
+        let (_, undone) = self.stacks(store.device.id());
+        let note = undone.last().cloned().ok_or(StoreError::Nothing("make again"))?;
+        self.invert(store, &note, Way::Redo, time_ms)
+    }
+
+    fn invert(&mut self, store: &mut Store, note: &Note, way: Way, time_ms: i64) -> Result<String, StoreError> {
+        let mine = store.device.id();
+        for WrittenPut { put, others, .. } in &note.puts {
+            let theirs = self.cell(&put.thing, &put.field).and_then(|cell| {
+                cell.0.iter().find(|written| {
+                    let own = written.value == put.value || others.contains(&written.value);
+                    !own || self.author(&written.by).is_none_or(|author| author.device != mine)
+                })
+            });
+            if let Some(written) = theirs {
+                let about = self.about(&put.thing, &put.field);
+                let who = self.author(&written.by).map_or_else(|| "somebody".to_owned(), |a| a.person.clone());
+                return Err(StoreError::ChangedSince { what: about, who });
+            }
+        }
+        let puts: Vec<WrittenPut> = note.puts.iter().map(WrittenPut::inverted).collect();
+        let said = match way {
+            Way::Undo => format!("taken back: {}", note.sentence),
+            _ => format!("made again: {}", note.sentence.trim_start_matches("taken back: ")),
+        };
+        self.put_all(store, said.clone(), way, puts, time_ms)?;
+        Ok(said)
+    }
+
+    /// This device's changes that can be taken back, and those that can be made again, oldest first.
+    fn stacks(&self, mine: DeviceId) -> (Vec<Note>, Vec<Note>) {
+        let (mut done, mut undone) = (Vec::new(), Vec::new());
+        for note in self.notes().filter(|(_, device, _)| *device == mine).map(|(_, _, note)| note) {
+            match note.way {
+                Way::Other => {}
+                Way::Do => {
+                    done.push(note);
+                    undone.clear();
+                }
+                Way::Undo => {
+                    done.pop();
+                    undone.push(note);
+                }
+                Way::Redo => {
+                    undone.pop();
+                    done.push(note);
+                }
+            }
+        }
+        (done, undone)
+    }
+
+    /// A put with what stands there before it.
+    pub(super) fn written(&self, put: Put) -> WrittenPut {
+        let (before, disputed) = match self.cell(&put.thing, &put.field) {
+            Some(cell) => {
+                let distinct = cell.distinct();
+                (distinct[0].value.clone(), distinct[1..].iter().map(|written| written.value.clone()).collect())
+            }
+            None => (crate::document::absent(&put.field), Vec::new()),
+        };
+        WrittenPut { put, before, disputed, others: Vec::new() }
+    }
+}
