@@ -44,10 +44,11 @@ pub struct Store {
 }
 
 impl Store {
-    /// Begins to write, where this store may be written.
-    fn write(&mut self) -> Result<Transaction<'_>, StoreError> {
+    /// Begins to write, where this store may be written. Documents can be loaded meanwhile, as they will be; transactions
+    /// within one another are refused by the database.
+    fn write(&self) -> Result<Transaction<'_>, StoreError> {
         self.access.may_write()?;
-        Ok(self.db.transaction()?)
+        Ok(self.db.unchecked_transaction()?)
     }
 
     /// Makes a document of a survey, under the site's id.
@@ -98,23 +99,24 @@ impl Store {
         self.build_lists()
     }
 
-    fn build_lists(&mut self) -> Result<(), StoreError> {
+    /// All or nothing: lists and search are either those before or those rebuilt.
+    fn build_lists(&self) -> Result<(), StoreError> {
+        let tx = self.db.unchecked_transaction()?;
         // Every signature is checked anew, and every document read from its changes alone.
-        let tx = self.db.transaction()?;
         snapshots::clear(&tx)?;
-        tx.commit()?;
-        let mut all = Vec::new();
-        for document in changes::documents(&self.db)? {
-            all.push(Site::load(self, &document)?.projected().clone());
-        }
-        let tx = self.db.transaction()?;
         projection::clear(&tx)?;
-        for projected in &all {
-            projection::write(&tx, &projection::Projected::default(), projected)?;
+        for document in changes::documents(&tx)? {
+            let site = Site::load(self, &document)?;
+            projection::write(&tx, &projection::Projected::default(), site.projected())?;
         }
         schema::rebuilt(&tx)?;
         tx.commit()?;
         Ok(())
+    }
+
+    /// Brings lists and search up to what a document holds now, within what is being written.
+    fn list_anew(&self, tx: &Transaction<'_>, document: &str) -> Result<(), StoreError> {
+        projection::write_over(tx, Site::load(self, document)?.projected())
     }
 
     /// Lists and search in order, for comparing.
@@ -138,7 +140,10 @@ impl Store {
     /// # Errors
     /// The database fails.
     pub fn set_setting(&mut self, name: &str, value: &str) -> Result<(), StoreError> {
-        settings::set(&*self.write()?, name, value)
+        let tx = self.write()?;
+        settings::set(&tx, name, value)?;
+        tx.commit()?;
+        Ok(())
     }
 
     /// Copies a site under another id and label, without its history.

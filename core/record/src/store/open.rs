@@ -82,7 +82,7 @@ impl Store {
         tx.commit()?;
         keep_names(folder)?;
         let access = Access::Write { actor: ActorId::from(fresh), _lock: lock };
-        let mut store = Self { db, device, access, newer: None, arrivals: 0, certified: BTreeSet::new() };
+        let store = Self { db, device, access, newer: None, arrivals: 0, certified: BTreeSet::new() };
         if schema::wants_rebuild(&store.db)? {
             store.build_lists()?;
         }
@@ -119,7 +119,7 @@ impl Store {
             Some(found) => format!("a newer release wrote it, schema {found}; update Newel to change it"),
             None => "it was opened so; open it to write where nobody else has it".to_owned(),
         };
-        let mut store = Self {
+        let store = Self {
             db,
             device,
             access: Access::Read { why, _copy: copy },

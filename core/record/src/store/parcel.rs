@@ -9,8 +9,7 @@ use sha2::{Digest, Sha256};
 
 use super::changes::{self, ChangeRow};
 use super::devices::{self, ActorRow, DeviceRow};
-use super::projection;
-use super::{Site, Store, StoreError};
+use super::{Store, StoreError};
 use crate::sign::DeviceId;
 
 const FIRST_LINE: &[u8] = b"Newel site, format 1\n";
@@ -87,20 +86,17 @@ impl Store {
                 arrival.documents.push(row.document.clone());
             }
         }
-        tx.commit()?;
-        self.arrivals += 1;
-        let known = devices::all(&self.db)?;
+        for document in &arrival.documents {
+            self.list_anew(&tx, document)?;
+        }
+        let known = devices::all(&tx)?;
         arrival.unknown = contents
             .devices
             .iter()
             .filter_map(|device| known.get(&device.device).filter(|found| !found.known).cloned())
             .collect();
-        for document in &arrival.documents {
-            let site = Site::load(self, document)?;
-            let tx = self.write()?;
-            projection::write_over(&tx, site.projected())?;
-            tx.commit()?;
-        }
+        tx.commit()?;
+        self.arrivals += 1;
         Ok(arrival)
     }
 }

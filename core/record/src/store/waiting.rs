@@ -48,8 +48,11 @@ impl Store {
         if devices::know(&tx, device)? == 0 {
             return Err(StoreError::Stranger(device));
         }
+        for (_, document, _) in changes::counts(&tx)?.into_iter().filter(|(writer, _, _)| *writer == device) {
+            self.list_anew(&tx, &document)?;
+        }
         tx.commit()?;
         self.arrivals += 1;
-        self.rebuild()
+        Ok(())
     }
 }
