@@ -7,3 +7,5 @@ pub mod edit;
 pub mod sign;
 pub mod store;
 pub mod stored;
+
+mod together;

@@ -201,8 +201,8 @@ impl Drive {
             };
             for change in &pending[..kept] {
                 match loss {
-                    Loss::Any | Loss::Torn if throw() % 2 == 0 => {}
-                    Loss::Torn => change.apply(&mut bytes, || throw() % 2 == 0),
+                    Loss::Any | Loss::Torn if throw().is_multiple_of(2) => {}
+                    Loss::Torn => change.apply(&mut bytes, || throw().is_multiple_of(2)),
                     _ => change.apply(&mut bytes, || true),
                 }
             }

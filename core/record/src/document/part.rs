@@ -2,7 +2,7 @@
 //!
 //! A rail with its pieces and features is one part; every other thing is a part of its own.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use survey::{Brief, DriverPlace, Feature, Id, MainsPoint, Photo, Piece, Rail, RailBrief, Route, Site, Survey, Zone};
 
@@ -12,6 +12,7 @@ use super::source::{Effect, Source, Unreadable};
 use super::table::Tabled;
 use super::tables::{PieceFields, RailFields, WholeBrief};
 use super::{Kind, SCHEMA_VERSION, Thing};
+use crate::together::each;
 
 /// One part as it was read.
 #[derive(Clone, Debug, Default)]
@@ -49,7 +50,9 @@ pub(crate) fn parts(content: &Content) -> Parts {
     let heads = content.things.keys().filter(|thing| !thing.kind.of_rail());
     // The site and the brief are missed where they are not there.
     let singles = [Thing::site(), Thing::brief()];
-    heads.chain(&singles).map(|head| (head.clone(), part(content, head))).collect()
+    let heads: BTreeSet<&Thing> = heads.chain(&singles).collect();
+    let heads: Vec<&Thing> = heads.into_iter().collect();
+    each(&heads, |head| ((*head).clone(), part(content, head))).into_iter().collect()
 }
 
 /// Reads one part; one that is removed holds nothing.

@@ -61,7 +61,7 @@ impl<'a> Source<'a> {
         }
         match T::from_scalar(cell.value()) {
             Ok(value) => {
-                if value.to_scalar() != *cell.value() && *cell.value() != ScalarValue::Null {
+                if has_members(cell.value()) && value.to_scalar() != *cell.value() {
                     let why = "it holds a part or a form that this release does not know".to_owned();
                     self.note(name, cell.value().to_string(), why, Effect::Extra);
                 }
@@ -91,5 +91,15 @@ impl<'a> Source<'a> {
 
     fn note(&mut self, field: &str, raw: String, why: String, effect: Effect) {
         self.notes.push(Unreadable { thing: self.thing.clone(), field: field.to_owned(), raw, why, effect });
+    }
+}
+
+/// Whether a value has members, of which this release may not know all; a bare word or number that could be read holds
+/// nothing else.
+fn has_members(scalar: &ScalarValue) -> bool {
+    match scalar {
+        ScalarValue::Str(text) => text.starts_with(['{', '[']),
+        ScalarValue::Null => false,
+        _ => true,
     }
 }

@@ -93,19 +93,29 @@ fn thing(kind: &str, rail: String, id: String) -> Thing {
     Thing { kind: Kind::of_key(kind).unwrap_or(Kind::Site), rail, id }
 }
 
-/// Texts that hold every word, each as it begins.
+/// So many texts are put in order of how well they fit; of more, those that were written last are shown.
+const RANKED: usize = 1_000;
+
+/// Texts that hold every word, each as it begins: those that fit best, or, where a word is in too many to weigh them all,
+/// those that were written last.
 pub(crate) fn search(db: &Connection, words: &str, most: usize) -> Result<Vec<Hit>, StoreError> {
     // Every word is quoted, so that nothing a person types is read as the engine's own language.
     let query: Vec<String> = words.split_whitespace().map(|w| format!("\"{}\"*", w.replace('"', "\"\""))).collect();
     if query.is_empty() {
         return Ok(Vec::new());
     }
-    let mut statement = db.prepare_cached(
+    let query = query.join(" ");
+    let found: i64 = db
+        .prepare_cached("SELECT count(*) FROM (SELECT rowid FROM search WHERE search MATCH ?1 LIMIT ?2)")?
+        .query_row(params![query, count(RANKED + 1)], |row| row.get(0))?;
+    let order = if found > count(RANKED) { "-rowid" } else { "rank" };
+    let by = if found > count(RANKED) { "rowid DESC" } else { "rank" };
+    let mut statement = db.prepare_cached(&format!(
         "SELECT document, kind, rail, thing, field, texts.text
-         FROM (SELECT rowid AS found, rank AS score FROM search WHERE search MATCH ?1 ORDER BY rank LIMIT ?2)
-         JOIN texts ON id = found ORDER BY score, document, kind, rail, thing, field",
-    )?;
-    let rows = statement.query_map(params![query.join(" "), count(most)], |row| {
+         FROM (SELECT rowid AS found, {order} AS score FROM search WHERE search MATCH ?1 ORDER BY {by} LIMIT ?2)
+         JOIN texts ON id = found ORDER BY score, document, kind, rail, thing, field"
+    ))?;
+    let rows = statement.query_map(params![query, count(most)], |row| {
         let place = thing(&row.get::<_, String>(1)?, row.get(2)?, row.get(3)?);
         Ok(Hit { document: row.get(0)?, thing: place.to_string(), place, field: row.get(4)?, text: row.get(5)? })
     })?;

@@ -10,7 +10,7 @@ use crate::document::{Content, Fields, REMOVED, SCHEMA_VERSION, STAGE, Stage, Th
 use crate::edit::{Edit, Note, Put, Way, WrittenPut, apply, sentence, write};
 use crate::sign::Claim;
 use crate::store::changes::{self, ChangeRow};
-use crate::store::{devices, projection};
+use crate::store::{devices, projection, snapshots};
 
 /// Where a site stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -20,6 +20,9 @@ pub enum Shelf {
     /// In the archive.
     Archive,
 }
+
+/// So many changes make a new snapshot worth its while; one takes as long as some ten edits.
+const WORTH_A_SNAPSHOT: usize = 400;
 
 /// Fills a change.
 type Make<'a> = Box<dyn FnOnce(&mut Transaction<'_>, &Content) -> Result<(), StoreError> + 'a>;
@@ -214,6 +217,12 @@ impl Site {
         projection::write(&tx, &old, &new)?;
         tx.commit()?;
         store.certified.extend(certificates.into_iter().map(|certificate| certificate.actor));
+        self.since_snapshot += rows.len();
+        if self.since_snapshot >= WORTH_A_SNAPSHOT {
+            self.since_snapshot = 0;
+            // A snapshot only makes the next opening quicker: where it cannot be kept, nothing is lost.
+            let _ = snapshots::put(&store.db, &self.document, &self.doc);
+        }
         Ok(())
     }
 }

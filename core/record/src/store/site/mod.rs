@@ -17,6 +17,7 @@ use crate::document::{Content, Part, Parts, Reading, STAGE, Stage, Thing, compos
 use crate::edit::{Note, name};
 use crate::sign::DeviceId;
 use crate::stored::Stored;
+use crate::together::each;
 
 pub use change::Shelf;
 pub use dispute::{Disagreement, Position};
@@ -54,6 +55,8 @@ pub struct Site {
     projected: Projected,
     /// How much this store had taken in when the site was loaded.
     arrivals: u64,
+    /// How many changes were made since the last snapshot.
+    since_snapshot: usize,
 }
 
 impl Site {
@@ -67,6 +70,7 @@ impl Site {
             aside: Vec::new(),
             projected: Projected::default(),
             arrivals,
+            since_snapshot: 0,
         }
     }
 
@@ -130,7 +134,8 @@ impl Site {
     fn look(&mut self) {
         self.content = Content::walk(&self.doc);
         self.parts = parts(&self.content);
-        let shares = self.parts.iter().map(|(head, part)| (head.clone(), Share::of(self, head, part))).collect();
+        let parts: Vec<(&Thing, &Part)> = self.parts.iter().collect();
+        let shares = each(&parts, |(head, part)| ((*head).clone(), Share::of(self, head, part))).into_iter().collect();
         self.projected = Projected::new(self, shares);
     }
 
