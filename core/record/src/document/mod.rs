@@ -9,6 +9,7 @@ mod source;
 mod stage;
 mod table;
 mod tables;
+mod team;
 mod thing;
 
 pub use content::{Cell, Content, Fields, REMOVED, Written, find_maps};
@@ -26,6 +27,10 @@ pub(crate) use create::{put_rail, put_thing};
 pub(crate) use part::{Part, Parts, compose, newer, part, part_of, parts, strange};
 pub(crate) use read::{order_key, ordered};
 pub(crate) use tables::{PieceFields, STAGE};
+pub(crate) use team::IN_FORCE;
 
-/// The version of the document's shape that this release writes.
-pub const SCHEMA_VERSION: i64 = 1;
+/// The version of the document's shape that this release writes. An older document takes it with the first change that
+/// this release makes; until then it is read as it is.
+///
+/// 1: the site and its brief. 2: the stage of the job, and the team document.
+pub const SCHEMA_VERSION: i64 = 2;

@@ -50,7 +50,8 @@ pub(crate) fn parts(content: &Content) -> Parts {
     let heads = content.things.keys().filter(|thing| !thing.kind.of_rail());
     // The site and the brief are missed where they are not there.
     let singles = [Thing::site(), Thing::brief()];
-    let heads: BTreeSet<&Thing> = heads.chain(&singles).collect();
+    let of_team = content.things.contains_key(&Thing::firm());
+    let heads: BTreeSet<&Thing> = heads.chain(singles.iter().filter(|_| !of_team)).collect();
     let heads: Vec<&Thing> = heads.into_iter().collect();
     each(&heads, |head| ((*head).clone(), part(content, head))).into_iter().collect()
 }
@@ -79,6 +80,8 @@ pub(crate) fn part(content: &Content, head: &Thing) -> Part {
         Kind::Wish => one(head, fields, n).map(|v| Value::Wish(Box::new(v))),
         Kind::Zone => one(head, fields, n).map(Value::Zone),
         Kind::Piece | Kind::Feature => None,
+        // The team document is read field by field.
+        Kind::Firm | Kind::Setting | Kind::Member | Kind::Catalogue | Kind::Series => None,
     };
     Part { order: order_key(fields), value, notes }
 }

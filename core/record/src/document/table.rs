@@ -23,6 +23,13 @@ pub struct Field {
     pub rewrite: fn(&ScalarValue) -> Option<ScalarValue>,
 }
 
+impl Field {
+    /// A field that is neither a bare length nor a safety answer.
+    pub(crate) const fn new<T: Stored>(name: &'static str, words: &'static str) -> Self {
+        Self { name, words, length: false, safety: false, check: check::<T>, rewrite: rewrite::<T> }
+    }
+}
+
 /// Something stored field by field.
 pub(crate) trait Tabled: Sized {
     /// Its fields, without `order` and `removed`.

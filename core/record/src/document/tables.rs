@@ -8,8 +8,8 @@ use survey::{
 };
 use units::{Amps, Celsius, Degrees, Length};
 
-use super::table::{Field, Tabled, check, rewrite, tabled};
-use super::{Kind, Stage};
+use super::table::{Field, Tabled, tabled};
+use super::{Kind, Stage, team};
 use crate::stored::{OwnedBy, Shape};
 
 tabled!(Site {
@@ -267,18 +267,16 @@ pub const fn fields(kind: Kind) -> &'static [Field] {
         Kind::Photo => Photo::FIELDS,
         Kind::Wish => RailBrief::FIELDS,
         Kind::Zone => Zone::FIELDS,
+        Kind::Firm => team::FIRM,
+        Kind::Setting => team::SETTING,
+        Kind::Member => team::MEMBER,
+        Kind::Catalogue => team::CATALOGUE,
+        Kind::Series => team::SERIES,
     }
 }
 
 /// What the record itself keeps of a site, beside its survey.
-const OF_THE_JOB: &[Field] = &[Field {
-    name: STAGE,
-    words: "stage",
-    length: false,
-    safety: false,
-    check: check::<Stage>,
-    rewrite: rewrite::<Stage>,
-}];
+const OF_THE_JOB: &[Field] = &[Field::new::<Stage>(STAGE, "stage")];
 
 /// The field that says how far the job has come.
 pub(crate) const STAGE: &str = "stage";

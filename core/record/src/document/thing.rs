@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-/// Kinds of things in a site document.
+/// Kinds of things in a site document, and in the team document.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Kind {
     /// The site itself; there is one.
@@ -27,11 +27,21 @@ pub enum Kind {
     Wish,
     /// A zone.
     Zone,
+    /// What the team document says of the firm as a whole; there is one.
+    Firm,
+    /// A setting of the firm, under its name.
+    Setting,
+    /// A device of a member of the team, under the device's id.
+    Member,
+    /// A catalogue, under the SHA-256 of its bytes.
+    Catalogue,
+    /// A series of numbers as one device issues it.
+    Series,
 }
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 16] = [
         Self::Site,
         Self::Brief,
         Self::Rail,
@@ -43,6 +53,11 @@ impl Kind {
         Self::Photo,
         Self::Wish,
         Self::Zone,
+        Self::Firm,
+        Self::Setting,
+        Self::Member,
+        Self::Catalogue,
+        Self::Series,
     ];
 
     /// The name of its map in the document.
@@ -60,6 +75,11 @@ impl Kind {
             Self::Photo => "photos",
             Self::Wish => "wishes",
             Self::Zone => "zones",
+            Self::Firm => "firm",
+            Self::Setting => "settings",
+            Self::Member => "members",
+            Self::Catalogue => "catalogues",
+            Self::Series => "series",
         }
     }
 
@@ -84,6 +104,11 @@ impl Kind {
             Self::Photo => "photo",
             Self::Wish => "brief for rail",
             Self::Zone => "zone",
+            Self::Firm => "firm",
+            Self::Setting => "setting",
+            Self::Member => "member",
+            Self::Catalogue => "catalogue",
+            Self::Series => "number series",
         }
     }
 
@@ -96,7 +121,7 @@ impl Kind {
     /// Whether there is exactly one, which can be neither added nor removed.
     #[must_use]
     pub const fn is_single(self) -> bool {
-        matches!(self, Self::Site | Self::Brief)
+        matches!(self, Self::Site | Self::Brief | Self::Firm)
     }
 }
 
@@ -107,7 +132,7 @@ pub struct Thing {
     pub kind: Kind,
     /// The rail within which it lies; empty for what lies in none.
     pub rail: String,
-    /// Its id; empty for the site and the brief.
+    /// Its id; empty for the site, the brief and the firm.
     pub id: String,
 }
 
@@ -122,6 +147,12 @@ impl Thing {
     #[must_use]
     pub const fn brief() -> Self {
         Self { kind: Kind::Brief, rail: String::new(), id: String::new() }
+    }
+
+    /// The firm.
+    #[must_use]
+    pub const fn firm() -> Self {
+        Self { kind: Kind::Firm, rail: String::new(), id: String::new() }
     }
 
     /// A thing directly in the document.
@@ -164,7 +195,7 @@ impl Thing {
 impl fmt::Display for Thing {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.kind {
-            Kind::Site | Kind::Brief => write!(f, "the {}", self.kind.word()),
+            Kind::Site | Kind::Brief | Kind::Firm => write!(f, "the {}", self.kind.word()),
             Kind::Piece | Kind::Feature => write!(f, "{} {} of rail {}", self.kind.word(), self.id, self.rail),
             _ => write!(f, "{} {}", self.kind.word(), self.id),
         }

@@ -145,7 +145,7 @@ fn add(doc: &mut impl Transactable, content: &Content, new: &NewThing) -> Result
 }
 
 /// The map at a path, made where an older release left it out.
-fn open(doc: &mut impl Transactable, path: &[&str]) -> Result<automerge::ObjId, EditError> {
+pub(crate) fn open(doc: &mut impl Transactable, path: &[&str]) -> Result<automerge::ObjId, EditError> {
     let mut map = automerge::ObjId::Root;
     for key in path {
         map = match doc.get(&map, *key)? {

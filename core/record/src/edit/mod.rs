@@ -4,8 +4,8 @@ mod apply;
 mod note;
 mod sentence;
 
-pub(crate) use apply::write;
 pub use apply::{EditError, Put, apply, puts};
+pub(crate) use apply::{open, write};
 pub(crate) use note::{Note, Way, WrittenPut};
 pub use sentence::sentence;
 pub(crate) use sentence::{changed, name};

@@ -30,7 +30,7 @@ pub fn sentence(content: &Content, edit: &Edit) -> String {
 #[must_use]
 pub(crate) fn name(content: &Content, thing: &Thing) -> String {
     match thing.kind {
-        Kind::Site | Kind::Brief => thing.to_string(),
+        Kind::Site | Kind::Brief | Kind::Firm => thing.to_string(),
         Kind::Feature => {
             let kind = content.things.get(thing).and_then(|f| f.cells.get("kind"));
             let kind = kind.and_then(|cell| FeatureKind::from_scalar(cell.value()).ok());

@@ -60,6 +60,12 @@ pub enum StoreError {
     /// A document of this name is there already.
     #[error("a site with the id {0} is there already; duplicate it under another id")]
     Exists(String),
+    /// The name of the team document.
+    #[error("the id \"team\" is kept for the firm's own document; give the site another id")]
+    Reserved,
+    /// No catalogue of this content is here.
+    #[error("there is no catalogue {0} here; add it, or take in the team's file again")]
+    NoCatalogue(String),
     /// There is no such document.
     #[error("there is no site with the id {0}")]
     Missing(String),

@@ -1,6 +1,7 @@
 //! The store: signed changes in SQLite, one writer at a time, with lists and search rebuilt from the changes.
 
 mod changes;
+mod contents;
 mod devices;
 mod error;
 mod lock;
@@ -12,6 +13,7 @@ mod schema;
 mod settings;
 mod site;
 mod snapshots;
+mod team;
 mod waiting;
 
 use std::collections::BTreeSet;
@@ -28,6 +30,7 @@ pub use parcel::Arrival;
 pub use photos::PhotoRow;
 pub use projection::{Hit, SiteRow};
 pub use site::{Disagreement, Entry, Position, SetAside, Shelf, Site};
+pub use team::{CatalogueRow, Member, TEAM, Team};
 pub use waiting::Waiting;
 
 /// An open store.
@@ -57,6 +60,9 @@ impl Store {
     /// The id is taken, or the survey holds two things of one id.
     pub fn create(&mut self, survey: &Survey, time_ms: i64) -> Result<Site, StoreError> {
         let document = survey.site.id.as_str();
+        if document == TEAM {
+            return Err(StoreError::Reserved);
+        }
         if changes::is_there(&self.db, document)? {
             return Err(StoreError::Exists(document.to_owned()));
         }
@@ -71,6 +77,9 @@ impl Store {
     /// # Errors
     /// There is none under this id, or the database fails.
     pub fn site(&mut self, document: &str) -> Result<Site, StoreError> {
+        if document == TEAM {
+            return Err(StoreError::Missing(document.to_owned()));
+        }
         Site::load(self, document)
     }
 

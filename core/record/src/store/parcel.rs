@@ -9,7 +9,9 @@ use sha2::{Digest, Sha256};
 
 use super::changes::{self, ChangeRow};
 use super::devices::{self, ActorRow, DeviceRow};
-use super::{Store, StoreError};
+use super::team::TEAM;
+use super::{Site, Store, StoreError, contents};
+use crate::document::Kind;
 use crate::sign::DeviceId;
 
 const FIRST_LINE: &[u8] = b"Newel site, format 1\n";
@@ -61,6 +63,14 @@ impl Store {
                 ],
             );
         }
+        if document == TEAM {
+            // Catalogues travel by content, with the document that names them.
+            for hash in Site::load(self, TEAM)?.content().of(Kind::Catalogue, "").map(|(thing, _)| thing.id.clone()) {
+                if let Some(bytes) = contents::get(&self.db, &hash)? {
+                    record(&mut file, b'K', &[&bytes]);
+                }
+            }
+        }
         let seal = Sha256::digest(&file);
         file.extend_from_slice(&seal);
         Ok(file)
@@ -71,16 +81,19 @@ impl Store {
     /// # Errors
     /// The file is of another kind, cut short or altered; then nothing is taken in.
     pub fn import(&mut self, file: &[u8]) -> Result<Arrival, StoreError> {
-        let contents = unpack(file)?;
+        let unpacked = unpack(file)?;
         let mut arrival = Arrival { documents: Vec::new(), fresh: 0, unknown: Vec::new() };
         let tx = self.write()?;
-        for device in &contents.devices {
+        for device in &unpacked.devices {
             devices::insert_device(&tx, device)?;
         }
-        for actor in &contents.actors {
+        for actor in &unpacked.actors {
             devices::insert_actor(&tx, actor)?;
         }
-        for row in &contents.changes {
+        for bytes in &unpacked.bytes {
+            contents::put(&tx, bytes)?;
+        }
+        for row in &unpacked.changes {
             arrival.fresh += changes::insert(&tx, row)?;
             if !arrival.documents.contains(&row.document) {
                 arrival.documents.push(row.document.clone());
@@ -90,7 +103,7 @@ impl Store {
             self.list_anew(&tx, document)?;
         }
         let known = devices::all(&tx)?;
-        arrival.unknown = contents
+        arrival.unknown = unpacked
             .devices
             .iter()
             .filter_map(|device| known.get(&device.device).filter(|found| !found.known).cloned())
@@ -106,6 +119,7 @@ struct Contents {
     devices: Vec<DeviceRow>,
     actors: Vec<ActorRow>,
     changes: Vec<ChangeRow>,
+    bytes: Vec<Vec<u8>>,
 }
 
 fn record(file: &mut Vec<u8>, kind: u8, parts: &[&[u8]]) {
@@ -177,7 +191,8 @@ fn understood(kind: u8, parts: &[&[u8]], contents: &mut Contents) -> Option<()> 
             time_ms: i64::from_be_bytes((*time).try_into().ok()?),
             signature: (*signature).try_into().ok()?,
         }),
-        (b'D' | b'A' | b'C', _) => return None,
+        (b'K', [bytes, ..]) => contents.bytes.push(bytes.to_vec()),
+        (b'D' | b'A' | b'C' | b'K', _) => return None,
         _ => {}
     }
     Some(())

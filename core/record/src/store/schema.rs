@@ -5,7 +5,7 @@
 
 use rusqlite::{Connection, OptionalExtension};
 
-use super::{StoreError, changes, devices, photos, projection, settings, snapshots};
+use super::{StoreError, changes, contents, devices, photos, projection, settings, snapshots};
 
 /// One step.
 struct Step {
@@ -25,6 +25,7 @@ const STEPS: &[Step] = &[
     },
     Step { sql: &[projection::STEP_2, photos::STEP_2], reader: 1, rebuild: true },
     Step { sql: &[projection::STEP_3, snapshots::STEP_3], reader: 3, rebuild: true },
+    Step { sql: &[contents::STEP_4], reader: 3, rebuild: false },
 ];
 
 const READER: &str = "least reader";

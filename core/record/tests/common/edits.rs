@@ -1,9 +1,42 @@
 //! Edits thrown with dice: every kind, on whatever the document holds, removed things included.
 
-use record::document::{Content, Kind, Thing};
+use record::document::{Content, CreateError, Fields, Kind, Thing, create};
 use record::edit::{Edit, NewThing};
 
 use super::{dice::Dice, things};
+
+/// A site full of values to write elsewhere: every field of every kind of thing.
+pub fn donor(d: &mut Dice) -> Content {
+    let mut survey = things::survey(d);
+    survey.rails.push(things::rail(d, "R-donor"));
+    survey.rails[0].pieces.push(things::piece(d, "s-donor"));
+    survey.rails[0].features.push(things::feature(d, "P-donor"));
+    survey.mains_points.push(things::mains_point(d, "M-donor"));
+    survey.driver_places.push(things::driver_place(d, "D-donor"));
+    survey.routes.push(things::route(d, "T-donor"));
+    survey.photos.push(things::photo(d, "photo-donor"));
+    survey.brief.rails.push(things::wish(d, "R-donor"));
+    survey.brief.zones.push(things::zone(d, "Z-donor"));
+    let mut doc = automerge::Automerge::new();
+    doc.transact::<_, _, CreateError>(|tx| create(tx, &survey)).expect("a document");
+    Content::walk(&doc)
+}
+
+/// Writes any field of any thing, whole, as another site has it.
+pub fn any_field(d: &mut Dice, content: &Content, donor: &Content) -> Option<Edit> {
+    let thing = d.pick(&content.things.keys().cloned().collect::<Vec<_>>());
+    let kin: Vec<&Fields> = donor.things.iter().filter(|(t, _)| t.kind == thing.kind).map(|(_, f)| f).collect();
+    let fields = d.pick(&kin);
+    // The site's id stays what it is.
+    let known = |name: &&String| name.as_str() != "id" && record::document::field(thing.kind, name).is_some();
+    let names: Vec<String> = fields.cells.keys().filter(known).cloned().collect();
+    if names.is_empty() {
+        return None;
+    }
+    let field = d.pick(&names);
+    let value = fields.cells[&field].value().clone();
+    Some(Edit::Set { thing, field, value })
+}
 
 /// A random edit that fits the content.
 pub fn edit(d: &mut Dice, content: &Content) -> Edit {

@@ -11,6 +11,7 @@ use survey::{Verdict, consistency};
 
 use super::StoreError;
 use super::site::{Shelf, Site};
+use super::team::TEAM;
 use crate::document::{Cell, Kind, Part, Thing};
 
 pub use sites::SiteRow;
@@ -115,8 +116,11 @@ fn count(n: usize) -> i64 {
     i64::try_from(n).unwrap_or(i64::MAX)
 }
 
-/// Writes what changed between two projections of the same parts of one site.
+/// Writes what changed between two projections of the same parts of one site; the team document is in no list.
 pub(crate) fn write(db: &Connection, old: &Projected, new: &Projected) -> Result<(), StoreError> {
+    if new.row.document == TEAM {
+        return Ok(());
+    }
     if old.row != new.row {
         sites::put(db, &new.row)?;
     }
@@ -125,6 +129,9 @@ pub(crate) fn write(db: &Connection, old: &Projected, new: &Projected) -> Result
 
 /// Writes a projection over whatever the database shows of the site.
 pub(crate) fn write_over(db: &Connection, new: &Projected) -> Result<(), StoreError> {
+    if new.row.document == TEAM {
+        return Ok(());
+    }
     sites::put(db, &new.row)?;
     let old = texts::of(db, &new.row.document)?;
     replace(db, &new.row.document, &old.iter().collect(), &new.texts())

@@ -6,8 +6,8 @@ use automerge::transaction::{CommitOptions, Transactable, Transaction};
 use automerge::{ChangeHash, PatchLog, ROOT, ReadDoc, ScalarValue};
 
 use super::{Author, Site, Store, StoreError};
-use crate::document::{Content, Fields, REMOVED, SCHEMA_VERSION, STAGE, Stage, Thing};
-use crate::edit::{Edit, Note, Put, Way, WrittenPut, apply, sentence, write};
+use crate::document::{Cell, Content, Fields, REMOVED, SCHEMA_VERSION, STAGE, Stage, Thing};
+use crate::edit::{Edit, Note, Put, Way, WrittenPut, apply, open, sentence, write};
 use crate::sign::Claim;
 use crate::store::changes::{self, ChangeRow};
 use crate::store::{devices, projection, snapshots};
@@ -70,6 +70,9 @@ impl Site {
     /// The store is open for reading only, or the database fails; then nothing is changed.
     pub fn archive(&mut self, store: &mut Store, shelf: Shelf, time_ms: i64) -> Result<(), StoreError> {
         self.catch_up(store)?;
+        if shelf == self.shelf() && !self.cell(&Thing::site(), REMOVED).is_some_and(Cell::is_disputed) {
+            return Ok(());
+        }
         let archived = shelf == Shelf::Archive;
         let put = Put { thing: Thing::site(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(archived) };
         let said = if archived { "site archived" } else { "site taken out of the archive" };
@@ -94,7 +97,7 @@ impl Site {
 
     /// Writes values as one change; where a put has several values, each in a change of its own beside the others, so
     /// that they are in dispute as they were.
-    pub(super) fn put_all(
+    pub(in crate::store) fn put_all(
         &mut self,
         store: &mut Store,
         sentence: String,
@@ -106,12 +109,14 @@ impl Site {
         let mut all: Vec<(Note, Make<'_>)> = Vec::new();
         // The change that comes last wins, so the value that counted before is written last.
         for n in 0..most {
-            let values: Vec<Put> =
-                puts.iter().filter_map(|w| Some(Put { value: w.others.get(n)?.clone(), ..w.put.clone() })).collect();
+            let other = |w: &WrittenPut| Some(Put { value: w.others.get(n)?.clone(), ..w.put.clone() });
+            let values = puts.iter().filter_map(other).flat_map(afresh).collect();
             let said = format!("{sentence} (another value in dispute)");
             all.push((Note { sentence: said, way: Way::Other, puts: Vec::new() }, Box::new(put_each(values))));
         }
-        let values = puts.iter().map(|written| written.put.clone()).collect();
+        let values =
+            puts.iter().flat_map(|w| if w.others.is_empty() { vec![w.put.clone()] } else { afresh(w.put.clone()) });
+        let values = values.collect();
         all.push((Note { sentence, way, puts }, Box::new(put_each(values))));
         self.commit(store, all, time_ms)
     }
@@ -126,6 +131,28 @@ impl Site {
     ) -> Result<(), StoreError> {
         let note = Note { sentence, way: Way::Other, puts: Vec::new() };
         self.commit(store, vec![(note, Box::new(|tx, _| make(tx)))], time_ms)
+    }
+
+    /// Adds a thing with its fields; it is taken back by removing it.
+    pub(in crate::store) fn add(
+        &mut self,
+        store: &mut Store,
+        sentence: String,
+        thing: &Thing,
+        fields: &[(&str, ScalarValue)],
+        time_ms: i64,
+    ) -> Result<(), StoreError> {
+        let put = Put { thing: thing.clone(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(false) };
+        let note = Note { sentence, way: Way::Do, puts: vec![WrittenPut::new(put, ScalarValue::Boolean(true))] };
+        let make = |tx: &mut Transaction<'_>, _: &Content| {
+            let map = open(tx, &thing.path())?;
+            tx.put(&map, REMOVED, false)?;
+            for (name, value) in fields {
+                tx.put(&map, *name, value.clone())?;
+            }
+            Ok(())
+        };
+        self.commit(store, vec![(note, Box::new(make))], time_ms)
     }
 
     /// Writes changes that know nothing of each other into the document and the database; where either fails, the
@@ -161,10 +188,14 @@ impl Site {
             if self.content.schema_version.is_some_and(|found| found < SCHEMA_VERSION) {
                 tx.put(ROOT, "schema_version", SCHEMA_VERSION)?;
             }
-            let options = CommitOptions::default().with_message(note.message()).with_time(time_ms.div_euclid(1000));
-            if let (Some(hash), _) = tx.commit_with(options) {
-                made.push((note, hash));
-            }
+            let options = || CommitOptions::default().with_message(note.message()).with_time(time_ms.div_euclid(1000));
+            let hash = match tx.commit_with(options()).0 {
+                Some(hash) => hash,
+                // What takes back or makes again is counted even where the value stands already.
+                None if matches!(note.way, Way::Undo | Way::Redo) => self.doc.empty_commit(options()),
+                None => continue,
+            };
+            made.push((note, hash));
         }
         Ok(made)
     }
@@ -225,6 +256,12 @@ impl Site {
         }
         Ok(())
     }
+}
+
+/// Writes a value even where it stands already: the document leaves out a put that changes nothing, and what stands there
+/// is replaced by the values beside it.
+fn afresh(put: Put) -> Vec<Put> {
+    vec![Put { value: ScalarValue::Null, ..put.clone() }, put]
 }
 
 fn put_each(values: Vec<Put>) -> impl FnOnce(&mut Transaction<'_>, &Content) -> Result<(), StoreError> {

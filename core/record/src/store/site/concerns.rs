@@ -96,6 +96,13 @@ fn subject(thing: &Thing) -> Subject {
         Kind::DriverPlace => Subject::DriverPlace(id),
         Kind::Route => Subject::Route(id),
         Kind::Zone => Subject::Zone(id),
-        Kind::Site | Kind::Brief | Kind::Photo => Subject::Site,
+        Kind::Site
+        | Kind::Brief
+        | Kind::Photo
+        | Kind::Firm
+        | Kind::Setting
+        | Kind::Member
+        | Kind::Catalogue
+        | Kind::Series => Subject::Site,
     }
 }

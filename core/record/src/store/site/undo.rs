@@ -76,7 +76,7 @@ impl Site {
     }
 
     /// A put with what stands there before it.
-    pub(super) fn written(&self, put: Put) -> WrittenPut {
+    pub(in crate::store) fn written(&self, put: Put) -> WrittenPut {
         let (before, disputed) = match self.cell(&put.thing, &put.field) {
             Some(cell) => {
                 let distinct = cell.distinct();
