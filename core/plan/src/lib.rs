@@ -5,6 +5,7 @@ pub mod document;
 pub mod feeds;
 pub mod identity;
 pub mod layout;
+pub mod series;
 
 mod build;
 mod schedule;

@@ -1,4 +1,4 @@
-//! The layout of point luminaires: hole centres on straight stretches of rail at a wanted spacing.
+//! The layout of point luminaires (linear modules have theirs in [`modules`]): hole centres on straight stretches of rail at a wanted spacing.
 //!
 //! 1. A stretch is divided into bays, the free lengths between keep-clear lengths (`bays`).
 //! 2. Each bay gets its count, the number whose mean spacing is nearest the target (`count`). The mean is the length of
@@ -25,6 +25,7 @@ mod bays;
 mod count;
 mod figures;
 mod girth;
+pub mod modules;
 mod outcome;
 mod pattern;
 mod place;
