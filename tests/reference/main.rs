@@ -1,4 +1,5 @@
 //! Checks against the outside, one file per source.
 
 mod common_practice;
+mod common_practice_modules;
 mod ngspice_demo;

@@ -1,6 +1,6 @@
 //! Source: ngspice (Debian package), an independent circuit simulator.
 //!
-//! Every circuit of the demo site and of the check fixture is rebuilt from the plan document alone; every node agrees
+//! Every circuit of the demo site and of the check fixtures, of points and of modules, is rebuilt from the plan document alone; every node agrees
 //! within a millivolt.
 
 use newel_tests::{ngspice, tree};
@@ -41,14 +41,28 @@ fn check(plan: &Value) -> usize {
 
 #[test]
 fn every_circuit_of_the_demo_site() {
-    let checked = check(&plan("fixtures/demo/site.json", "fixtures/demo/catalogue.toml"));
-    assert!(checked >= 8, "only {checked} circuits were checked");
+    let plan = plan("fixtures/demo/site.json", "fixtures/demo/catalogue.toml");
+    let checked = check(&plan);
+    let modules = plan["circuits"].as_array().expect("circuits").iter().filter(|circuit| circuit["rail"] == "shelter");
+    assert!(modules.count() >= 1, "the slotted rail of the shelter is planned");
+    assert!(checked >= 10, "only {checked} circuits were checked");
 }
 
 #[test]
 fn every_circuit_of_the_check_fixture() {
     let checked = check(&plan("fixtures/check/points.json", "fixtures/check/catalogue.toml"));
     assert!(checked >= 2, "only {checked} circuits were checked");
+}
+
+#[test]
+fn every_circuit_of_modules_in_the_check_fixture() {
+    let plan = plan("fixtures/check/modules.json", "fixtures/check/modules.toml");
+    let checked = check(&plan);
+    assert!(checked >= 8, "only {checked} circuits were checked");
+    let through = plan["circuits"].as_array().expect("circuits").iter().all(|circuit| {
+        circuit["branches"].as_array().expect("branches").iter().any(|branch| branch["kind"] == "module")
+    });
+    assert!(through, "every chain of modules goes through their own conductors");
 }
 
 /// A wrong voltage in the document must not slip through: the check itself is checked.

@@ -17,6 +17,8 @@ pub enum LeadUse {
     Mains,
     /// Driver output to a way in, and on through the tube to where a chain starts.
     Extension,
+    /// From an extension lead, or from a decoder, to the first module of a chain.
+    Luminaire,
     /// Along a chain, tapped or cut at luminaires.
     Run,
     /// Between linear modules, across what a module can't cross.

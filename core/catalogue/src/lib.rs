@@ -94,6 +94,23 @@ pub enum FixingKind {
     },
     /// A clip for linear modules.
     Clip,
+    /// A cover strip that closes the slot of a tube where a lead lies in it.
+    Containment {
+        /// Length of one strip.
+        length: Length,
+    },
+    /// Slotting a tube in a workshop, priced by the metre.
+    Slotting {
+        /// Width of the slot.
+        slot_width: Length,
+    },
+    /// Slotted tube to replace what is there, fitted, priced by the metre.
+    SlottedTube {
+        /// Outside diameter.
+        outside_diameter: Length,
+        /// Width of the slot.
+        slot_width: Length,
+    },
     /// A gland.
     Gland {
         /// Greatest outside diameter of the cable.

@@ -119,6 +119,7 @@ pub const fn cable_kind(kind: CableKind) -> &'static str {
     match kind {
         CableKind::Mains => "mains lead",
         CableKind::Extension => "extension lead",
+        CableKind::Luminaire => "luminaire lead",
         CableKind::Run => "run in the tube",
         CableKind::Link => "link lead",
         CableKind::Control => "control cable",

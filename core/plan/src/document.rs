@@ -50,6 +50,8 @@ pub struct RailPlan {
     pub luminaires: Vec<LuminairePlan>,
     /// The pattern that is planned, with its figures.
     pub pattern: Option<PatternFigures>,
+    /// Figures of its linear modules, where it has any.
+    pub lit: Option<LitFigures>,
     /// Other layouts that were worked out.
     pub alternatives: Vec<Alternative>,
     /// Holes that must be ready before drilling may start; empty where nothing holds the papers back.
@@ -96,6 +98,21 @@ pub struct PatternFigures {
     pub worst_at: Option<Length>,
     /// Sum of squared departures, in square millimetres.
     pub squares_mm2: f64,
+}
+
+/// Figures of a layout of linear modules.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LitFigures {
+    /// Sum of the modules' lengths.
+    pub lit: Length,
+    /// Number of modules.
+    pub pieces: u32,
+    /// Clear lengths of slotted tube that modules could stand in.
+    pub rooms: u32,
+    /// Sum of those lengths.
+    pub clear: Length,
+    /// Clips that hold the modules.
+    pub clips: u32,
 }
 
 /// Kinds of pattern.
@@ -278,7 +295,7 @@ pub struct Branch {
 pub enum BranchKind {
     /// Inside the source.
     Source,
-    /// Extension lead.
+    /// Extension lead, luminaire lead or link lead.
     Lead,
     /// In-tube section.
     Run,
@@ -333,6 +350,8 @@ pub enum CableKind {
     Mains,
     /// Driver output to where the chain starts.
     Extension,
+    /// From an extension lead or a decoder to the first module of a chain.
+    Luminaire,
     /// Along a chain.
     Run,
     /// Between modules.

@@ -7,7 +7,7 @@ use plan::feeds::{Fit, Mains, Place, WayIn};
 use plan::series::{Feeding, Gap, Outcome, Path, Problem, solve};
 use proptest::prelude::*;
 use series_support::{brute, colour, driver, id, lead, made_up, mm, price, reel, row, shut};
-use survey::{DriverLock, FeedWish};
+use survey::DriverLock;
 use units::{Amps, Money, Ohms, Volts, Watts};
 
 /// What of a small problem is drawn at random.
@@ -33,7 +33,8 @@ struct Draw {
 fn draws() -> impl Strategy<Value = Draw> {
     let one = (2_usize..6, any::<bool>(), 0_u8..3, prop::collection::vec(0_u8..5, 5), 900_i64..3_000);
     let two = ((0_i64..3_500, 0_i64..3_500), (500_i64..14_000, 500_i64..14_000), (30_i64..120, 30_i64..120));
-    let three = (15_i64..60, 0_u8..3, prop::option::weighted(0.3, 200_i64..3_000), prop::option::weighted(0.3, 1_u32..3));
+    let three =
+        (15_i64..60, 0_u8..3, prop::option::weighted(0.3, 200_i64..3_000), prop::option::weighted(0.3, 1_u32..3));
     let four = (0_u8..6, 5_i64..250, any::<bool>());
     (one, two, three, four).prop_map(|(one, two, three, four)| Draw {
         count: one.0,
@@ -126,7 +127,7 @@ fn problem(draw: &Draw) -> Problem {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 160, max_shrink_iters: 400, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 64, max_shrink_iters: 300, ..ProptestConfig::default() })]
 
     #[test]
     fn the_cheapest_scheme_is_the_cheapest_of_all(draw in draws()) {
@@ -147,7 +148,10 @@ proptest! {
         let problem = problem(&draw);
         let Outcome::Solved(scheme) = solve(&problem) else { return Ok(()) };
         let mut free = problem.clone();
-        free.drop_permille = 100;
+        // With constant power a lower limit of voltage lets a luminaire draw more, which is reckoned against the leads.
+        if draw.load != 1 {
+            free.drop_permille = 100;
+        }
         free.longest_chain = free.longest_chain * 2;
         free.blocked.clear();
         free.locks.clear();
@@ -157,7 +161,6 @@ proptest! {
     }
 }
 
-/// The feed is twice as far from the last module as from the first of its chain's middle, by hand.
 #[test]
 fn a_driver_with_two_outputs_feeds_one_chain_each_way_from_the_middle() {
     // Twelve short modules at 0.25 A and a way in between the sixth and the seventh: 3 A in all, 1.5 A each way.
@@ -175,7 +178,10 @@ fn a_driver_with_two_outputs_feeds_one_chain_each_way_from_the_middle() {
     let Outcome::Solved(scheme) = solve(&problem) else { panic!("feasible") };
     let chains = &scheme.drivers[0].chains;
     use plan::series::Heading::{Falling, Rising};
-    assert_eq!(chains.iter().map(|c| (c.first, c.last, c.heading)).collect::<Vec<_>>(), [(0, 5, Falling), (6, 11, Rising)]);
+    assert_eq!(
+        chains.iter().map(|c| (c.first, c.last, c.heading)).collect::<Vec<_>>(),
+        [(0, 5, Falling), (6, 11, Rising)]
+    );
 }
 
 #[test]
@@ -187,10 +193,16 @@ fn what_would_help_is_said() {
     };
     let base = row(4, 0.5);
     assert_eq!(reliefs(&Problem { paths: vec![], ..base.clone() })[0], Relief::Place);
-    assert_eq!(reliefs(&Problem { drivers: vec![], places: vec![Place { fits: vec![], ..base.places[0].clone() }], ..base.clone() }), [Relief::Driver]);
-    let no_lead = |e: Vec<usize>, l: Vec<usize>| {
-        vec![Path { extensions: e, luminaire_leads: l, ..base.paths[0].clone() }]
-    };
+    assert_eq!(
+        reliefs(&Problem {
+            drivers: vec![],
+            places: vec![Place { fits: vec![], ..base.places[0].clone() }],
+            ..base.clone()
+        }),
+        [Relief::Driver]
+    );
+    let no_lead =
+        |e: Vec<usize>, l: Vec<usize>| vec![Path { extensions: e, luminaire_leads: l, ..base.paths[0].clone() }];
     assert_eq!(reliefs(&Problem { paths: no_lead(vec![], vec![0]), ..base.clone() }), [Relief::Extension]);
     assert_eq!(reliefs(&Problem { paths: no_lead(vec![0], vec![]), ..base.clone() }), [Relief::LuminaireLead]);
     assert!(reliefs(&Problem { longest_chain: mm(400), ..base.clone() }).contains(&Relief::LongestChain));
@@ -199,9 +211,8 @@ fn what_would_help_is_said() {
     assert!(reliefs(&Problem { blocked: vec![shut(60, 90)], ..base.clone() }).contains(&Relief::Bore));
     let mut room = base.clone();
     room.places[0].room = Some(0);
-    assert_eq!(reliefs(&room), [Relief::Volts, Relief::Room].into_iter().filter(|r| *r == Relief::Room).collect::<Vec<_>>());
+    assert_eq!(reliefs(&room), [Relief::Room]);
     let Outcome::Infeasible(why) = solve(&Problem { drop_permille: 0, ..base }) else { panic!("no drop is allowed") };
     let margin = why.best_effort.expect("it lights, too low").drivers[0].chains[0].margin.expect("solved");
     assert!(margin < Volts::ZERO);
-    let _ = FeedWish::Cheapest;
 }

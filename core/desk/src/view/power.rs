@@ -38,7 +38,7 @@ fn feed(scheme: Scheme<'_>, driver: &DriverPlan, at: Length, circuits: &[&Circui
         .plan
         .cables
         .iter()
-        .filter(|cable| cable.kind == CableKind::Extension)
+        .filter(|cable| matches!(cable.kind, CableKind::Extension | CableKind::Luminaire))
         .filter(|cable| circuits.iter().any(|circuit| cable.circuit.as_ref() == Some(&circuit.id)))
         .collect();
     FeedMark {
@@ -168,6 +168,7 @@ pub(super) const fn kind(kind: CableKind) -> &'static str {
     match kind {
         CableKind::Mains => "mains lead",
         CableKind::Extension => "extension lead",
+        CableKind::Luminaire => "luminaire lead",
         CableKind::Run => "run in the tube",
         CableKind::Link => "link lead",
         CableKind::Control => "control cable",

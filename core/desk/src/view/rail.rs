@@ -48,6 +48,9 @@ fn facts(scheme: Scheme<'_>, rail: &Rail, planned: Option<&RailPlan>) -> Vec<Str
             if let Some(pattern) = &plan.pattern {
                 facts.push(pattern_words(pattern));
             }
+            if let Some(lit) = &plan.lit {
+                facts.push(format!("{} modules, {} lit", lit.pieces, words::metres(lit.lit)));
+            }
         }
         _ => facts.push("not to be lit".to_owned()),
     }

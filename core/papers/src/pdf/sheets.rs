@@ -97,7 +97,12 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
             ),
         ));
     }
-    facts.push(("Layout", rail.pattern.as_ref().map_or_else(nothing, |pattern| layout_words(rail, pattern))));
+    let layout = match (&rail.lit, &rail.pattern) {
+        (Some(lit), _) => schedules::lit_words(lit),
+        (None, Some(pattern)) => layout_words(rail, pattern),
+        (None, None) => nothing(),
+    };
+    facts.push(("Layout", layout));
     for other in &rail.alternatives {
         facts.push(("Alternative", layout_words(rail, &other.figures)));
     }
@@ -109,7 +114,11 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
         let reasons = rail.not_ready.iter().take(REASONS).map(String::as_str).chain(rest);
         out.push(blocks::notice(
             Loud::Stop,
-            "NOT READY TO DRILL: no hole is dimensioned on this sheet, because",
+            if rail.lit.is_some() {
+                "NOT READY TO FIT: no module is dimensioned on this sheet, because"
+            } else {
+                "NOT READY TO DRILL: no hole is dimensioned on this sheet, because"
+            },
             reasons,
         ));
     }
@@ -125,6 +134,12 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
              Around: along the tube's girth from the line of its underside towards the walked side.",
         ));
         out.push(blocks::table(&drilling, Across::Halves));
+    }
+    let modules = schedules::modules(input, rail);
+    if rail.not_ready.is_empty() && !modules.rows.is_empty() {
+        out.push(blocks::subheading(&format!("Modules, rail {name}"), start_of(&modules)));
+        out.push(blocks::words("Measure the start of every module from the datum, so that no error adds up."));
+        out.push(blocks::table(&modules, Across::Halves));
     }
     if let Some(surveyed) = surveyed {
         let features = schedules::features(surveyed);

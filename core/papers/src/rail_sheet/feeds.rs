@@ -72,7 +72,7 @@ fn detail(input: &PaperInput, rail: &RailPlan, driver: &str) -> String {
         .collect();
     for cable in &input.plan.cables {
         let of_here = cable.circuit.as_deref().is_some_and(|circuit| circuits.contains(&circuit));
-        if cable.kind == CableKind::Extension && of_here {
+        if matches!(cable.kind, CableKind::Extension | CableKind::Luminaire) && of_here {
             let length = figures::metres(cable.made_up.unwrap_or(cable.cut));
             let area = figures::at_most(cable.area.get(), 2);
             parts.push(format!("{} {}×{area} mm² {length} m", cable.reference, cable.cores));

@@ -25,7 +25,7 @@ pub fn legend(width: f64) -> Drawing {
     sheet.marks.push(Mark::Disc { at: (at + 1.1, MIDDLE), radius: 1.1, fill: Ink::Lamp, edge: Ink::LampEdge });
     let at = word(&mut sheet, 4.0, "module");
     sheet.oblong((at, MIDDLE - 1.0), (4.0, 2.0), Ink::Lamp, Ink::LampEdge, Dash::Solid);
-    let at = word(&mut sheet, 3.0, "running dimension of a hole from the datum, mm");
+    let at = word(&mut sheet, 3.0, "running dimension of a hole or module start from the datum, mm");
     sheet.line((at + 1.5, MIDDLE - 1.8), (at + 1.5, MIDDLE + 1.8), Ink::Deed, 0.3);
     let at = word(&mut sheet, 4.0, "bend");
     sheet.oblong((at, MIDDLE - 1.4), (4.0, 2.8), Ink::White, Ink::Existing, Dash::Dashed);

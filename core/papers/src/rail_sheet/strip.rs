@@ -170,13 +170,17 @@ impl Strip<'_> {
         }
     }
 
-    /// Holes with upright running dimensions. A rail that is not ready shows open, undimensioned places instead.
+    /// Holes and modules with upright running dimensions. A rail that is not ready shows open, undimensioned places instead.
     fn luminaires(&self, sheet: &mut Drawing) {
         let middle = TUBE_Y + TUBE_MM / 2.0;
         let ready = self.rail.not_ready.is_empty();
         let mut points: Vec<Length> = Vec::new();
+        let mut starts: Vec<Length> = Vec::new();
         for lamp in &self.rail.luminaires {
             if lamp.end > lamp.start {
+                if self.holds(lamp.start) {
+                    starts.push(lamp.start);
+                }
                 if lamp.end > self.start && lamp.start < self.end {
                     let (from, to) = (self.x(lamp.start), self.x(lamp.end));
                     let dash = if ready { Dash::Solid } else { Dash::Dashed };
@@ -197,12 +201,17 @@ impl Strip<'_> {
         if !ready {
             return;
         }
-        let labelled = labels::every_nth(&places, height_of(SMALL) + 0.9);
-        for number in labelled {
+        self.dimensions(sheet, &points, middle - radius);
+        self.dimensions(sheet, &starts, middle - 1.0);
+    }
+
+    /// Upright running dimensions of as many places as there is room for, each with a line down to `foot`.
+    fn dimensions(&self, sheet: &mut Drawing, chainages: &[Length], foot: f64) {
+        let places: Vec<f64> = chainages.iter().map(|chainage| self.x(*chainage)).collect();
+        for number in labels::every_nth(&places, height_of(SMALL) + 0.9) {
             let x = places[number];
-            sheet.line((x, DIMENSION_FOOT_Y + 0.4), (x, middle - radius), Ink::Deed, 0.15);
-            let text = figures::mm(points[number]);
-            sheet.words((x, DIMENSION_FOOT_Y), Anchor::Upwards, SMALL, Ink::Deed, text);
+            sheet.line((x, DIMENSION_FOOT_Y + 0.4), (x, foot), Ink::Deed, 0.15);
+            sheet.words((x, DIMENSION_FOOT_Y), Anchor::Upwards, SMALL, Ink::Deed, figures::mm(chainages[number]));
         }
     }
 

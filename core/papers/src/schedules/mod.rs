@@ -20,7 +20,7 @@ pub use parts::{controls, parts, tests};
 pub use passes::passes;
 #[cfg(feature = "pdf")]
 pub use rails::features;
-pub use rails::{least_volts, patterns, summary};
+pub use rails::{least_volts, lit_words, modules, patterns, summary};
 
 use units::{Amps, Length, Volts};
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use plan::document::{PatternFigures, RailPlan};
+use plan::document::{LitFigures, PatternFigures, RailPlan};
 #[cfg(feature = "pdf")]
 use survey::{Passage, Piece, Rail};
 use units::Length;
@@ -89,6 +89,51 @@ pub fn patterns(rail: &RailPlan) -> Table {
             gap(pattern.greatest_gap).into(),
             gap(Some(pattern.worst_departure)).into(),
             length(pattern.worst_at).into(),
+        ]);
+    }
+    table
+}
+
+/// What lights how much of a rail of modules, in words.
+#[must_use]
+pub fn lit_words(lit: &LitFigures) -> String {
+    format!(
+        "{} modules, {} m lit of {} m clear slotted tube in {} lengths; {} clips",
+        lit.pieces,
+        figures::metres(lit.lit),
+        figures::metres(lit.clear),
+        lit.rooms,
+        lit.clips
+    )
+}
+
+/// The modules of a rail by running dimensions from the datum.
+#[must_use]
+pub fn modules(input: &PaperInput, rail: &RailPlan) -> Table {
+    let mut table = Table::new(vec![
+        Column::words("Module", 14),
+        Column::words("Part", 16),
+        Column::figures("From datum", "mm"),
+        Column::figures("to", "mm"),
+        Column::figures("Length", "mm"),
+        Column::words("Circuit", 10),
+        Column::figures("Least", "V"),
+    ]);
+    let volts = least_volts(input, rail);
+    let circuit = |id: &str| {
+        let mut circuits = input.circuits_of(&rail.id);
+        circuits.find(|circuit| circuit.loads.iter().any(|load| load.luminaire == id)).map(|circuit| circuit.id.as_str())
+    };
+    for lamp in rail.luminaires.iter().filter(|lamp| lamp.end > lamp.start) {
+        let least = volts.get(lamp.id.as_str());
+        table.row([
+            lamp.id.as_str().into(),
+            lamp.part.as_str().into(),
+            figures::tenths_mm(lamp.start).into(),
+            figures::tenths_mm(lamp.end).into(),
+            figures::mm(lamp.end - lamp.start).into(),
+            circuit(&lamp.id).unwrap_or(figures::NONE).into(),
+            least.map_or_else(|| figures::NONE.to_owned(), |volts| figures::decimals(*volts, 2)).into(),
         ]);
     }
     table

@@ -124,9 +124,16 @@ fn rail_part(out: &mut String, input: &PaperInput, rail: &RailPlan) {
     out.push_str(&rail_line::rail_line(input, rail));
     out.push_str(rail_line::LEGEND);
     out.push_str("\n\n");
-    table(out, &schedules::patterns(rail), "No luminaire is laid out here.");
+    match &rail.lit {
+        Some(lit) => {
+            fact(out, "Layout", &schedules::lit_words(lit));
+            table(out, &schedules::modules(input, rail), "No module is laid out here.");
+        }
+        None => table(out, &schedules::patterns(rail), "No luminaire is laid out here."),
+    }
     if !rail.not_ready.is_empty() {
-        out.push_str("\nNOT READY TO DRILL, because:\n");
+        let what = if rail.lit.is_some() { "FIT" } else { "DRILL" };
+        out.push_str(&format!("\nNOT READY TO {what}, because:\n"));
         for reason in &rail.not_ready {
             bullet(out, reason);
         }

@@ -384,6 +384,7 @@ fn add_rail(sample: &mut Sample, name: &str, label: &str, mm: i64, bend: Option<
         squares_mm2: 1234.5,
     };
     sample.plan.rails.push(RailPlan {
+        lit: None,
         id: id(name),
         label: label.to_owned(),
         length: surveyed.length(),

@@ -1,11 +1,13 @@
 //! A solved chain as the plan's circuit: every node, branch and load, both limits, both cases, the far-end short.
 
 use catalogue::ShortCircuit;
-use units::{Amps, Ohms, SquareMm, Volts};
+use survey::Id;
+use units::{Amps, Celsius, Ohms, SquareMm, Volts};
 
 use super::draft::RailDraft;
 use super::feeding::FeedCase;
 use super::network::ChainNetwork;
+use crate::circuit::case::CaseSolutions;
 use crate::circuit::short::FarEndShort;
 use crate::circuit::{self, Conductor, LoadModel, Network, OverloadBehaviour, ShortOutcome, far_end_short};
 use crate::document::{Branch, BranchKind, Circuit, Load, Node, ShortCheck, Source};
@@ -21,6 +23,24 @@ pub(crate) struct CircuitNames {
     pub output: String,
 }
 
+/// What a circuit's network does not say by itself.
+pub(crate) struct CircuitFacts<'a> {
+    /// The rail.
+    pub rail: &'a Id,
+    /// The way in.
+    pub way_in: Option<Id>,
+    /// Nominal voltage.
+    pub nominal: Volts,
+    /// Allowed drop, thousandths.
+    pub drop_permille: u16,
+    /// Least voltage of its luminaires.
+    pub least: Volts,
+    /// Temperature of its conductors, warm.
+    pub warm: Celsius,
+    /// What its driver does at a short.
+    pub short_circuit: Option<ShortCircuit>,
+}
+
 /// The circuit of a chain.
 pub(crate) fn circuit(
     case: &FeedCase<'_>,
@@ -30,10 +50,25 @@ pub(crate) fn circuit(
     solved: &ChainNetwork,
     names: CircuitNames,
 ) -> Circuit {
-    let network = &solved.cases.worst_network;
-    let report = circuit::report(network, &solved.cases.worst);
-    let worst = solved.cases.worst.as_ref();
-    let nominal = case.problem.nominal;
+    let served = case.problem.luminaires.get(chain.first..=chain.last).unwrap_or(&[]);
+    let facts = CircuitFacts {
+        rail: &draft.rail.id,
+        way_in: case.problem.ways_in.get(chain.way_in).map(|way_in| way_in.id.clone()),
+        nominal: case.problem.nominal,
+        drop_permille: case.problem.drop_permille,
+        least: served.iter().map(|luminaire| luminaire.least).max().unwrap_or(Volts::ZERO),
+        warm: case.warm,
+        short_circuit: case.drivers.get(driver).map(|driver| driver.short_circuit),
+    };
+    circuit_of(&solved.cases, facts, names)
+}
+
+/// The circuit of a network.
+pub(crate) fn circuit_of(cases: &CaseSolutions, facts: CircuitFacts<'_>, names: CircuitNames) -> Circuit {
+    let network = &cases.worst_network;
+    let report = circuit::report(network, &cases.worst);
+    let worst = cases.worst.as_ref();
+    let nominal = facts.nominal;
     let loads: Vec<Load> = network
         .loads
         .iter()
@@ -57,14 +92,13 @@ pub(crate) fn circuit(
             least = Some((volts, &load.luminaire));
         }
     }
-    let high = solved.cases.high.as_ref().ok();
-    let served = case.problem.luminaires.get(chain.first..=chain.last).unwrap_or(&[]);
+    let high = cases.high.as_ref().ok();
     Circuit {
         id: names.circuit,
         driver: names.driver,
         output: names.output,
-        rail: draft.rail.id.clone(),
-        way_in: case.problem.ways_in.get(chain.way_in).map(|way_in| way_in.id.clone()),
+        rail: facts.rail.clone(),
+        way_in: facts.way_in,
         solved: worst.is_ok(),
         reason: worst.err().map(ToString::to_string),
         source: Source { plus: report.source_plus, minus: report.source_minus, volts: report.source_volts },
@@ -74,7 +108,7 @@ pub(crate) fn circuit(
             .map(|node| Node {
                 id: node.id,
                 volts: node.volts,
-                rail: node.place.as_ref().map(|_| draft.rail.id.clone()),
+                rail: node.place.as_ref().map(|_| facts.rail.clone()),
                 chainage: node.place.map(|place| place.chainage),
             })
             .fold(Vec::new(), |mut nodes: Vec<Node>, node| {
@@ -84,26 +118,26 @@ pub(crate) fn circuit(
                 }
                 nodes
             }),
-        branches: branches(solved),
+        branches: branches(cases),
         nominal,
         least_load_volts: least.map(|(volts, _)| volts),
         least_luminaire: least.map(|(_, name)| name.to_owned()),
         loads,
-        limit_by_drop: nominal * (1.0 - f64::from(case.problem.drop_permille) / 1000.0),
-        limit_by_luminaire: served.iter().map(|luminaire| luminaire.least).max().unwrap_or(Volts::ZERO),
+        limit_by_drop: nominal * (1.0 - f64::from(facts.drop_permille) / 1000.0),
+        limit_by_luminaire: facts.least,
         amps: worst.map_or(Amps::ZERO, |solution| solution.source_amps),
         amps_high: high.map_or(Amps::ZERO, |solution| solution.source_amps),
         greatest_load_volts_high: high.and_then(|solution| solution.loads.iter().map(|duty| duty.volts).max()),
-        conductor_temperature: case.warm,
-        short: short_check(network, case.drivers.get(driver).map(|driver| driver.short_circuit)),
+        conductor_temperature: facts.warm,
+        short: short_check(network, facts.short_circuit),
     }
 }
 
 /// The branches of a network, each written from the end nearer the source outwards; a current that flows back to the
 /// source is then negative.
-fn branches(solved: &ChainNetwork) -> Vec<Branch> {
-    let network = &solved.cases.worst_network;
-    let solution = solved.cases.worst.as_ref().ok();
+fn branches(cases: &CaseSolutions) -> Vec<Branch> {
+    let network = &cases.worst_network;
+    let solution = cases.worst.as_ref().ok();
     let mut all = Vec::new();
     for (index, station) in network.stations.iter().enumerate() {
         let Some(parent) = station.parent else { continue };
@@ -232,8 +266,8 @@ fn without_tails(network: &Network) -> Network {
 }
 
 /// Resistance of the loop to the end of an arm at 20 °C, as a meter reads it with the far end joined.
-pub(crate) fn loop_ohms_at_20(solved: &ChainNetwork, end: usize, warm: units::Celsius) -> Ohms {
-    let network = &solved.cases.worst_network;
+pub(crate) fn loop_ohms_at_20(cases: &CaseSolutions, end: usize, warm: Celsius) -> Ohms {
+    let network = &cases.worst_network;
     let factor = crate::circuit::conductor::temperature_factor(warm).unwrap_or(1.0);
     let mut sum = 0.0;
     let mut here = network.stations.get(end);
@@ -245,7 +279,7 @@ pub(crate) fn loop_ohms_at_20(solved: &ChainNetwork, end: usize, warm: units::Ce
             };
             if counted {
                 // Contacts keep their resistance, copper does not.
-                let copper = branch.area.is_some();
+                let copper = branch.area.is_some() || branch.kind == circuit::BranchKind::Module;
                 sum += if copper { branch.ohms.get() / factor } else { branch.ohms.get() };
             }
         }

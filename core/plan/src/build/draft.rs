@@ -3,6 +3,7 @@
 use survey::{Exposure, Finding, Id, Rail, RailBrief};
 use units::Length;
 
+use super::modules::ModulesDraft;
 use super::selection::ChosenPoint;
 use super::stretches::DrilledHole;
 use crate::document::RailPlan;
@@ -17,6 +18,8 @@ pub(crate) struct RailDraft<'a> {
     pub exposure: &'a Exposure,
     /// The point luminaire, where one is planned.
     pub chosen: Option<ChosenPoint<'a>>,
+    /// The modules, where they are planned.
+    pub modules: Option<ModulesDraft<'a>>,
     /// The finished part.
     pub plan: RailPlan,
     /// One hole for each luminaire, in the same order.

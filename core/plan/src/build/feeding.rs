@@ -164,7 +164,7 @@ fn is_run(lead: &Lead, warm: Celsius) -> bool {
         && stock::ohms_per_m(lead, warm).is_some()
 }
 
-fn place_option(
+pub(crate) fn place_option(
     survey: &Survey,
     draft: &RailDraft<'_>,
     catalogue: &Catalogue,
@@ -245,7 +245,7 @@ fn paths(survey: &Survey, draft: &RailDraft<'_>, places: &[PlaceForRail<'_>], le
 }
 
 /// The clear diameter of a way in and of the post that it leads through.
-fn opening(rail: &survey::Rail, way_in: &Id) -> Option<Length> {
+pub(crate) fn opening(rail: &survey::Rail, way_in: &Id) -> Option<Length> {
     let feature = rail.features.iter().find(|feature| &feature.id == way_in)?;
     let FeatureKind::WayIn { opening, post } = &feature.kind else { return None };
     let into =
@@ -258,21 +258,21 @@ fn opening(rail: &survey::Rail, way_in: &Id) -> Option<Length> {
     narrower(Some(*opening), into)
 }
 
-fn widest(passage: &Passage) -> Option<Length> {
+pub(crate) fn widest(passage: &Passage) -> Option<Length> {
     match passage {
         Passage::Proved { widest, .. } => Some(*widest),
         Passage::Unknown | Passage::Assumed | Passage::Blocked { .. } => None,
     }
 }
 
-fn narrower(a: Option<Length>, b: Option<Length>) -> Option<Length> {
+pub(crate) fn narrower(a: Option<Length>, b: Option<Length>) -> Option<Length> {
     match (a, b) {
         (Some(a), Some(b)) => Some(a.min(b)),
         (one, other) => one.or(other),
     }
 }
 
-fn driver_option(driver: &Driver, reserve_percent: u8) -> DriverOption {
+pub(crate) fn driver_option(driver: &Driver, reserve_percent: u8) -> DriverOption {
     let tolerance = f64::from(driver.tolerance_permille) / 1000.0;
     DriverOption {
         part: driver.item.part.clone(),
@@ -292,7 +292,7 @@ pub(crate) fn contact_ohms(lead: &Lead) -> Ohms {
     lead.connector.as_ref().map_or(Ohms::ZERO, |connector| Ohms::new(f64::from(connector.milliohms) / 1000.0))
 }
 
-fn lead_option(lead: &Lead, catalogue: &Catalogue, warm: Celsius) -> Option<LeadOption> {
+pub(crate) fn lead_option(lead: &Lead, catalogue: &Catalogue, warm: Celsius) -> Option<LeadOption> {
     let contact = contact_ohms(lead);
     let pole = lead.connector.as_ref().map_or(lead.carries, |connector| connector.limit);
     let connection = i64::from(catalogue.labour.connection_minutes);
@@ -334,7 +334,7 @@ fn run_option(lead: &Lead, conductors: u8, warm: Celsius) -> Option<RunOption> {
     })
 }
 
-fn costs(catalogue: &Catalogue, mains: Option<&Lead>, conductors: u8) -> Costs {
+pub(crate) fn costs(catalogue: &Catalogue, mains: Option<&Lead>, conductors: u8) -> Costs {
     let labour = &catalogue.labour;
     // A tenth of the time for ten metres is the time for one, rounded once.
     let per_metre = |minutes_per_10_m: u32| {

@@ -1,7 +1,7 @@
 //! From survey and catalogue to a whole plan, step by step.
 //!
 //! 1. [`canonical`]: everything in one order, so that no order of a file changes a figure.
-//! 2. [`points`]: which luminaire each rail gets and where its holes are.
+//! 2. [`points`] and [`modules`]: which luminaires each rail gets and where they are.
 //! 3. [`power`]: the cheapest feeds of each rail, with every chain solved as a network.
 //! 4. The schedules, read off both.
 //!
@@ -12,6 +12,7 @@ pub(crate) mod circuits;
 pub(crate) mod draft;
 pub(crate) mod feeding;
 mod ingress;
+pub(crate) mod modules;
 mod network;
 mod outcome;
 mod passage;
@@ -35,10 +36,12 @@ use survey::{Finding, Survey, Verdict};
 
 use crate::document::{Circuit, DriverPlan, Objective, Plan};
 use crate::identity::{ENGINE_VERSION, plan_id};
-use crate::schedule::{cables::cable_schedule, drilling::drilling, parts::parts, reels::reels, tests_due::tests_due};
+use crate::schedule::{
+    cables::cable_schedule, decoders::decoders, drilling::drilling, parts::parts, reels::reels, tests_due::tests_due,
+};
 use canonical::Inputs;
 use draft::RailDraft;
-use power::{PoweredRail, power};
+use power::{Powered, power};
 use supply::SiteWays;
 
 /// Plans a site: luminaires, feeds, circuits and schedules for every rail that the brief names.
@@ -68,7 +71,8 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
     let (parts, said) = parts(&inputs, &drafts, &powered, &cables, &reels);
     findings.extend(said);
     let drilling = drilling(&drafts);
-    let tests = tests_due(&powered);
+    let tests = tests_due(&drafts, &powered);
+    let controls = decoders(&inputs, &drafts, &powered);
     let (drivers, circuits) = take_powered(powered);
 
     let mut rails = Vec::with_capacity(drafts.len());
@@ -85,8 +89,8 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
         rails,
         drivers,
         circuits,
-        // Controls are data in this release; their layout is not worked out yet.
-        controls: vec![],
+        // Decoders of variable-colour modules; the other controls are data in this release.
+        controls,
         cables: cables.cables,
         reels,
         drilling,
@@ -112,12 +116,27 @@ fn hold_back(draft: &mut RailDraft<'_>) {
     draft.plan.not_ready = words;
 }
 
-fn take_powered(powered: Vec<PoweredRail<'_>>) -> (Vec<DriverPlan>, Vec<Circuit>) {
-    let mut drivers = Vec::new();
+fn take_powered(powered: Powered<'_>) -> (Vec<DriverPlan>, Vec<Circuit>) {
+    let mut all: Vec<(usize, DriverPlan, Vec<Circuit>)> = Vec::new();
+    for rail in powered.points {
+        for driver in rail.drivers {
+            let circuits = driver.chains.into_iter().map(|chain| chain.circuit).collect();
+            all.push((rail.draft, driver.plan, circuits));
+        }
+    }
+    for rail in powered.modules {
+        for driver in rail.drivers {
+            let circuits = driver.chains.into_iter().map(|chain| chain.circuit).collect();
+            all.push((rail.draft, driver.plan, circuits));
+        }
+    }
+    // A stable sort keeps the drivers of each rail in their order.
+    all.sort_by_key(|own| own.0);
+    let mut drivers = Vec::with_capacity(all.len());
     let mut circuits = Vec::new();
-    for driver in powered.into_iter().flat_map(|rail| rail.drivers) {
-        circuits.extend(driver.chains.into_iter().map(|chain| chain.circuit));
-        drivers.push(driver.plan);
+    for (_, plan, own) in all {
+        drivers.push(plan);
+        circuits.extend(own);
     }
     (drivers, circuits)
 }

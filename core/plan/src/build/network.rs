@@ -12,7 +12,8 @@ use super::feeding::{FeedCase, contact_ohms};
 use super::stock;
 use crate::circuit::case::CaseSolutions;
 use crate::circuit::{
-    Branch, BranchKind, CommonSide, Conditions, LoadModel, Network, Place, SourceTolerance, Temperatures, Wiring,
+    Branch, BranchKind, CommonSide, Conditions, Conductor, LoadModel, Network, Place, SourceTolerance, Temperatures,
+    Wiring,
 };
 use crate::feeds::{Chain, LeadPieces};
 
@@ -72,7 +73,7 @@ pub(crate) fn solve_chain(
 }
 
 /// The conductors of a chain of `conductors` cores: a pair, or a common and its channels.
-fn wiring(conductors: u8) -> Wiring {
+pub(crate) fn wiring(conductors: u8) -> Wiring {
     if conductors <= 2 {
         return Wiring::Pair;
     }
@@ -82,22 +83,27 @@ fn wiring(conductors: u8) -> Wiring {
 
 /// One core of something: what it is made of, how long, and its resistance.
 #[derive(Clone, Copy)]
-struct Core {
-    kind: BranchKind,
-    length: Length,
-    area: Option<SquareMm>,
-    ohms: Ohms,
-    stands: Option<Amps>,
+pub(crate) struct Core {
+    /// What it is made of.
+    pub kind: BranchKind,
+    /// Length of conductor.
+    pub length: Length,
+    /// Area, where it has one.
+    pub area: Option<SquareMm>,
+    /// Resistance.
+    pub ohms: Ohms,
+    /// Current that it stands.
+    pub stands: Option<Amps>,
 }
 
 impl Core {
     /// A connection.
-    fn joint(kind: BranchKind, ohms: Ohms, stands: Option<Amps>) -> Self {
+    pub(crate) fn joint(kind: BranchKind, ohms: Ohms, stands: Option<Amps>) -> Self {
         Self { kind, length: Length::ZERO, area: None, ohms, stands }
     }
 
     /// A length of a lead at a temperature.
-    fn of_lead(kind: BranchKind, lead: &catalogue::Lead, length: Length, conditions: Conditions) -> Self {
+    pub(crate) fn of_lead(kind: BranchKind, lead: &catalogue::Lead, length: Length, conditions: Conditions) -> Self {
         let per_m = stock::ohms_per_m(lead, conditions.conductors).unwrap_or(0.0);
         let ohms = Ohms::checked(per_m * length.to_m()).unwrap_or(Ohms::ZERO);
         Self { kind, length, area: Some(lead.area), ohms, stands: Some(lead.carries) }
@@ -106,14 +112,26 @@ impl Core {
 
 /// Adds a station behind one core of each conductor, or stays where it is if there is no resistance between.
 fn beyond(network: &mut Network, id: String, place: Option<Place>, parent: usize, core: Core) -> usize {
+    let all = network.conductors();
+    beyond_on(network, id, place, parent, core, &all)
+}
+
+/// The same for some of the conductors: those that a lead has.
+pub(crate) fn beyond_on(
+    network: &mut Network,
+    id: String,
+    place: Option<Place>,
+    parent: usize,
+    core: Core,
+    conductors: &[Conductor],
+) -> usize {
     if core.ohms <= Ohms::ZERO {
         return parent;
     }
-    let branches = network
-        .conductors()
-        .into_iter()
+    let branches = conductors
+        .iter()
         .map(|conductor| Branch {
-            conductor,
+            conductor: *conductor,
             kind: core.kind,
             length: core.length,
             area: core.area,
@@ -202,7 +220,7 @@ fn tap_stands(case: &FeedCase<'_>) -> Option<Amps> {
     }
 }
 
-fn load_model(model: Catalogued) -> LoadModel {
+pub(crate) fn load_model(model: Catalogued) -> LoadModel {
     match model {
         Catalogued::Current(amps) => LoadModel::Current(amps),
         Catalogued::Power(watts) => LoadModel::Power(watts),

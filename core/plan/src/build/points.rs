@@ -8,6 +8,7 @@ use units::Length;
 use super::canonical::{Inputs, by_id};
 use super::draft::{HoleDraft, RailDraft};
 use super::feeding::channels;
+use super::modules::{self, refuse::no_slot};
 use super::remarks::layout_findings;
 use super::say::{say, with_figures};
 use super::selection::{ChosenPoint, choose_point};
@@ -50,7 +51,11 @@ fn draft<'a>(inputs: &'a Inputs, rail: &'a survey::Rail, brief: &'a RailBrief) -
     let exposure = inputs.survey.exposure_of(rail);
     let mut findings = Vec::new();
     let mut chosen: Option<ChosenPoint<'a>> = None;
-    if points_wanted(rail, brief, &mut findings) && spacing_given(rail, brief, &mut findings) {
+    let lit = lit_with(rail, brief);
+    if lit == Lit::Refused {
+        findings.push(no_slot(inputs, rail, brief));
+    }
+    if lit == Lit::Points && spacing_given(rail, brief, &mut findings) {
         let (found, said) = choose_point(rail, brief, exposure, &inputs.catalogue);
         findings.extend(said);
         if found.is_some_and(|found| channels(found) > 1) {
@@ -64,13 +69,18 @@ fn draft<'a>(inputs: &'a Inputs, rail: &'a survey::Rail, brief: &'a RailBrief) -
         length: rail.length(),
         luminaires: vec![],
         pattern: None,
+        lit: None,
         alternatives: vec![],
         not_ready: vec![],
         nominal: None,
-        target: spacing(brief),
+        target: if lit == Lit::Points { spacing(brief) } else { None },
         objective: Objective::default(),
     };
-    RailDraft { rail, brief, exposure, chosen, plan, holes: vec![], findings }
+    let mut draft = RailDraft { rail, brief, exposure, chosen, modules: None, plan, holes: vec![], findings };
+    if lit == Lit::Modules {
+        modules::lay_out(inputs, &mut draft);
+    }
+    draft
 }
 
 /// A colour that can be set needs a decoder, which belongs to the controls.
@@ -85,33 +95,24 @@ fn no_decoder(rail: &survey::Rail) -> Finding {
     )
 }
 
-/// Whether a rail gets points, or else why not.
-fn points_wanted(rail: &survey::Rail, brief: &RailBrief, findings: &mut Vec<Finding>) -> bool {
+/// What a rail is to be lit with.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Lit {
+    /// Points in drilled holes.
+    Points,
+    /// Modules in its slot.
+    Modules,
+    /// Nothing: modules are wished for and the tube has no slot.
+    Refused,
+}
+
+/// What a rail is to be lit with, by the brief and its tube.
+fn lit_with(rail: &survey::Rail, brief: &RailBrief) -> Lit {
     let slotted = matches!(rail.tube.profile, Profile::RoundSlotted { .. });
-    let subject = Subject::Rail(rail.id.clone());
     match (brief.lamps, slotted) {
-        (LampKind::Points, _) | (LampKind::ModulesElsePoints, false) => true,
-        (LampKind::Modules | LampKind::ModulesElsePoints, true) => {
-            findings.push(say(
-                Verdict::NotEvaluated,
-                "modules-planned",
-                subject,
-                "the brief asks for linear modules, and this release does not plan linear modules yet, so this rail \
-                 has no luminaires in the plan",
-                "ask for points in the brief, or plan the modules of this rail by hand",
-            ));
-            false
-        }
-        (LampKind::Modules, false) => {
-            findings.push(say(
-                Verdict::Stop,
-                "modules-need-slot",
-                subject,
-                "the brief asks for linear modules and this tube has no slot to hold them",
-                "ask for points in the brief, or have the tube replaced by a slotted one or slotted in a workshop",
-            ));
-            false
-        }
+        (LampKind::Points, _) | (LampKind::ModulesElsePoints, false) => Lit::Points,
+        (LampKind::Modules | LampKind::ModulesElsePoints, true) => Lit::Modules,
+        (LampKind::Modules, false) => Lit::Refused,
     }
 }
 

@@ -9,13 +9,15 @@ use super::canonical::Inputs;
 use super::circuits::{CircuitNames, circuit};
 use super::draft::RailDraft;
 use super::feeding::{FeedCase, Proposed, feed_case, needs_enclosure};
+use super::modules::feeding::{ModuleCase, module_case};
+use super::modules::{self, power::ModuleRail};
 use super::network::{ChainNetwork, solve_chain};
 use super::outcome::outcome_findings;
 use super::passage;
 use super::say::say;
 use super::supply::{PlaceSource, SiteWays, ways_in};
 use crate::document::{Circuit, DriverPlan, Objective, OutputPlan};
-use crate::feeds::{self, Chain, FedDriver, Mains, Outcome, Scheme};
+use crate::feeds::{self, Chain, FedDriver, Mains, Outcome, Scheme, WayIn};
 
 /// A rail with its feeds.
 pub(crate) struct PoweredRail<'a> {
@@ -51,20 +53,27 @@ pub(crate) struct PoweredChain {
     pub network: ChainNetwork,
 }
 
+/// Rails with their feeds, points and modules apart, each in order of draft.
+pub(crate) struct Powered<'a> {
+    /// Rails of points.
+    pub points: Vec<PoweredRail<'a>>,
+    /// Rails of modules.
+    pub modules: Vec<ModuleRail<'a>>,
+}
+
 /// Feeds every draft that has luminaires, and writes objective, findings and what holds the drilling back into it.
-pub(crate) fn power<'a>(
-    inputs: &'a Inputs,
-    starts: &'a [RouteEnd],
-    drafts: &mut [RailDraft<'a>],
-) -> Vec<PoweredRail<'a>> {
+pub(crate) fn power<'a>(inputs: &'a Inputs, starts: &'a [RouteEnd], drafts: &mut [RailDraft<'a>]) -> Powered<'a> {
     let ways = SiteWays::of(&inputs.survey, starts);
     let mut cases: Vec<(usize, FeedCase<'a>)> = Vec::new();
+    let mut module_cases: Vec<(usize, ModuleCase<'a>)> = Vec::new();
     for (position, draft) in drafts.iter_mut().enumerate() {
         if draft.plan.luminaires.is_empty() {
             continue;
         }
         if ways_in(draft.rail).is_empty() {
             draft.findings.push(no_way_in(draft));
+        } else if let Some(modules) = &draft.modules {
+            module_cases.push((position, module_case(inputs, &ways, draft, modules)));
         } else if let Some(case) = feed_case(inputs, &ways, draft) {
             cases.push((position, case));
         }
@@ -73,21 +82,44 @@ pub(crate) fn power<'a>(
     let mut chosen: Vec<(usize, FeedCase<'a>, Outcome)> =
         cases.into_iter().zip(outcomes).map(|((position, case), outcome)| (position, case, outcome)).collect();
     let bounds: Vec<Money> = chosen.iter().map(|(_, _, outcome)| bound(outcome)).collect();
-    share_room(&mut chosen);
+    let mut used = share_room(&mut chosen);
+    // Rails of modules take the room that rails of points have left.
+    let mut modules_chosen = modules::power::choose(module_cases, &mut used).into_iter().peekable();
     let mut numbers = 0;
-    let mut powered = Vec::new();
+    let mut powered = Powered { points: Vec::new(), modules: Vec::new() };
     for ((position, case, outcome), lower_bound) in chosen.into_iter().zip(bounds) {
+        // Drivers are numbered in order of rail, whatever stands on it.
+        while let Some(earlier) = modules_chosen.next_if(|own| own.draft < position) {
+            powered.modules.push(finish_modules(inputs, drafts, earlier, &mut numbers));
+        }
         let draft = &mut drafts[position];
         draft.findings.extend(outcome_findings(inputs, draft, &case, &outcome));
         if case.proposed == Proposed::Yes {
-            draft.findings.push(survey_a_place(draft, &case));
+            draft.findings.push(survey_a_place(draft, &case.problem.ways_in));
         }
         let scheme = scheme(&outcome).cloned().unwrap_or_default();
         draft.plan.objective = Objective { cost: scheme.cost, lower_bound: lower_bound.min(scheme.cost) };
         let drivers = drivers(inputs, draft, &case, scheme, &mut numbers);
-        powered.push(PoweredRail { draft: position, case, drivers });
+        powered.points.push(PoweredRail { draft: position, case, drivers });
+    }
+    for rest in modules_chosen {
+        powered.modules.push(finish_modules(inputs, drafts, rest, &mut numbers));
     }
     powered
+}
+
+fn finish_modules<'a>(
+    inputs: &'a Inputs,
+    drafts: &mut [RailDraft<'a>],
+    chosen: modules::power::Chosen<'a>,
+    numbers: &mut u32,
+) -> ModuleRail<'a> {
+    let draft = &mut drafts[chosen.draft];
+    let rail = modules::power::finish(inputs, draft, chosen, numbers);
+    if rail.case.proposed == Proposed::Yes {
+        draft.findings.push(survey_a_place(draft, &rail.case.problem.ways_in));
+    }
+    rail
 }
 
 /// The proved bound of an outcome; nothing is proved where no scheme keeps every constraint.
@@ -109,7 +141,7 @@ fn scheme(outcome: &Outcome) -> Option<&Scheme> {
 
 /// Where rails together ask for more drivers at a place than it has room for, rails choose again in order of id with
 /// the room that is left. The bound of each rail stays that of its free choice.
-fn share_room(chosen: &mut [(usize, FeedCase<'_>, Outcome)]) {
+fn share_room(chosen: &mut [(usize, FeedCase<'_>, Outcome)]) -> BTreeMap<Id, u32> {
     let mut used: BTreeMap<Id, u32> = BTreeMap::new();
     for (_, case, outcome) in chosen.iter_mut() {
         if case.proposed == Proposed::Yes {
@@ -132,6 +164,7 @@ fn share_room(chosen: &mut [(usize, FeedCase<'_>, Outcome)]) {
             *used.entry(case.problem.places[index].id.clone()).or_default() += count;
         }
     }
+    used
 }
 
 fn drivers_by_place(outcome: &Outcome) -> BTreeMap<usize, u32> {
@@ -153,9 +186,9 @@ fn no_way_in(draft: &RailDraft<'_>) -> survey::Finding {
     )
 }
 
-fn survey_a_place(draft: &RailDraft<'_>, case: &FeedCase<'_>) -> survey::Finding {
+fn survey_a_place(draft: &RailDraft<'_>, ways_in: &[WayIn]) -> survey::Finding {
     let near: Vec<String> =
-        case.problem.ways_in.iter().map(|way_in| super::supply::name_of(draft.rail, &way_in.id).to_owned()).collect();
+        ways_in.iter().map(|way_in| super::supply::name_of(draft.rail, &way_in.id).to_owned()).collect();
     say(
         survey::Verdict::Stop,
         "driver-place",

@@ -101,7 +101,7 @@ fn cheapest<'a>(
     (None, vec![say(Verdict::Stop, "part-fits", Subject::Rail(rail.id.clone()), message, advice)])
 }
 
-fn misfits_light(luminaire: &Luminaire, light: &Light) -> Vec<String> {
+pub(crate) fn misfits_light(luminaire: &Luminaire, light: &Light) -> Vec<String> {
     let miss = match (light, &luminaire.colour) {
         (Light::FixedWhite { kelvin, cri }, ColourKind::White { kelvin: has, cri: renders }) => {
             if has != kelvin {

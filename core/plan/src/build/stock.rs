@@ -31,6 +31,25 @@ pub(crate) fn end_seal(catalogue: &Catalogue) -> Option<&Fixing> {
     cheapest(catalogue, |kind| matches!(kind, FixingKind::EndSeal))
 }
 
+/// The end cap of a chain of modules, by its number of poles.
+pub(crate) fn end_cap(catalogue: &Catalogue, wanted: u8) -> Option<&Fixing> {
+    cheapest(catalogue, |kind| matches!(kind, FixingKind::EndCap { poles } if *poles == wanted))
+}
+
+/// The clip for linear modules.
+pub(crate) fn clip(catalogue: &Catalogue) -> Option<&Fixing> {
+    cheapest(catalogue, |kind| matches!(kind, FixingKind::Clip))
+}
+
+/// The strip that closes the slot over a lead, with its length.
+pub(crate) fn containment(catalogue: &Catalogue) -> Option<(&Fixing, Length)> {
+    let found = cheapest(catalogue, |kind| matches!(kind, FixingKind::Containment { .. }))?;
+    match found.kind {
+        FixingKind::Containment { length } => Some((found, length)),
+        _ => None,
+    }
+}
+
 /// The rivet of a diameter.
 pub(crate) fn rivet(catalogue: &Catalogue, wanted: Length) -> Option<&Fixing> {
     cheapest(catalogue, |kind| matches!(kind, FixingKind::Rivet { diameter } if *diameter == wanted))

@@ -4,15 +4,17 @@ use catalogue::{Lead, Supply};
 use survey::Id;
 use units::{Amps, Length, SquareMm, Volts};
 
+use super::module_cables;
 use crate::build::canonical::{Inputs, by_id};
 use crate::build::circuits::pair_volts;
 use crate::build::draft::RailDraft;
 use crate::build::feeding::{FeedCase, MAINS_ALLOWANCE};
-use crate::build::power::{PoweredChain, PoweredDriver, PoweredRail};
+use crate::build::modules::power::{ModuleDriver, ModuleRail};
+use crate::build::power::{Powered, PoweredChain, PoweredDriver, PoweredRail};
 use crate::build::say::at;
 use crate::build::stock;
 use crate::build::supply::name_of;
-use crate::document::{Cable, CableKind};
+use crate::document::{Cable, CableKind, DriverPlan};
 use crate::feeds::{LeadPieces, Mains};
 
 /// A length to cut from a reel.
@@ -36,24 +38,73 @@ pub(crate) struct CableSchedule {
 }
 
 /// Lists every cable of the plan.
-pub(crate) fn cable_schedule(inputs: &Inputs, drafts: &[RailDraft<'_>], powered: &[PoweredRail<'_>]) -> CableSchedule {
+pub(crate) fn cable_schedule(inputs: &Inputs, drafts: &[RailDraft<'_>], powered: &Powered<'_>) -> CableSchedule {
     let mut schedule = CableSchedule::default();
-    let drivers =
-        || powered.iter().flat_map(|rail| rail.drivers.iter().map(move |driver| (rail, &drafts[rail.draft], driver)));
-    for (rail, draft, driver) in drivers() {
-        for chain in &driver.chains {
-            extension(inputs, draft, &rail.case, driver, chain, &mut schedule);
+    let drivers = in_order(powered);
+    for own in &drivers {
+        match own {
+            Own::Points(rail, driver) => {
+                for chain in &driver.chains {
+                    extension(inputs, &drafts[rail.draft], &rail.case, driver, chain, &mut schedule);
+                }
+            }
+            Own::Modules(rail, driver) => {
+                module_cables::extensions(inputs, &drafts[rail.draft], rail, driver, &mut schedule);
+            }
         }
     }
-    for (rail, _, driver) in drivers() {
-        mains(inputs, &rail.case, driver, &mut schedule);
+    for own in &drivers {
+        if let Own::Modules(rail, driver) = own {
+            module_cables::links(&drafts[rail.draft], rail, driver, &mut schedule);
+        }
     }
-    for (rail, draft, driver) in drivers() {
-        for chain in &driver.chains {
-            runs(draft, &rail.case, chain, &mut schedule);
+    for own in &drivers {
+        if let Own::Modules(rail, driver) = own {
+            module_cables::luminaire_leads(inputs, &drafts[rail.draft], rail, driver, &mut schedule);
+        }
+    }
+    for own in &drivers {
+        let (lead, way, plan, input, enclosed) = match own {
+            Own::Points(rail, driver) => {
+                let case = &rail.case;
+                let way = &case.problem.places[driver.place].mains;
+                (case.mains, way, &driver.plan, case.drivers[driver.part].input, driver.enclosed)
+            }
+            Own::Modules(rail, driver) => {
+                let case = &rail.case;
+                let way = &case.problem.places[driver.place].mains;
+                (case.mains, way, &driver.plan, case.drivers[driver.part].input, driver.enclosed)
+            }
+        };
+        mains(inputs, lead, way, plan, input, enclosed, &mut schedule);
+    }
+    for own in &drivers {
+        if let Own::Points(rail, driver) = own {
+            for chain in &driver.chains {
+                runs(&drafts[rail.draft], &rail.case, chain, &mut schedule);
+            }
         }
     }
     schedule
+}
+
+/// A driver with its rail.
+enum Own<'a> {
+    Points(&'a PoweredRail<'a>, &'a PoweredDriver),
+    Modules(&'a ModuleRail<'a>, &'a ModuleDriver),
+}
+
+/// Every driver in order of its number: by rail, whatever stands on it.
+fn in_order<'a>(powered: &'a Powered<'a>) -> Vec<Own<'a>> {
+    let mut all: Vec<(usize, Own<'a>)> = Vec::new();
+    for rail in &powered.points {
+        all.extend(rail.drivers.iter().map(|driver| (rail.draft, Own::Points(rail, driver))));
+    }
+    for rail in &powered.modules {
+        all.extend(rail.drivers.iter().map(|driver| (rail.draft, Own::Modules(rail, driver))));
+    }
+    all.sort_by_key(|own| own.0);
+    all.into_iter().map(|own| own.1).collect()
 }
 
 /// The reference of a cable of a circuit: the letter, the circuit's figures, and a number where there are several.
@@ -63,9 +114,9 @@ pub(crate) fn cable_reference(letter: char, circuit: &str, number: usize, of: us
 }
 
 /// Where a driver stands, in words.
-pub(crate) fn place_words(inputs: &Inputs, driver: &PoweredDriver) -> String {
-    let place = driver.plan.place.as_ref().and_then(|id| by_id(&inputs.survey.driver_places, id, |place| &place.id));
-    match (place, &driver.plan.proposed) {
+pub(crate) fn place_words(inputs: &Inputs, driver: &DriverPlan) -> String {
+    let place = driver.place.as_ref().and_then(|id| by_id(&inputs.survey.driver_places, id, |place| &place.id));
+    match (place, &driver.proposed) {
         (Some(place), _) => Inputs::name(&place.label, &place.id).to_owned(),
         (None, Some(words)) => words.clone(),
         (None, None) => "place not known".to_owned(),
@@ -86,7 +137,7 @@ fn volts_at(chain: &PoweredChain, station: usize) -> Option<Volts> {
     pair_volts(&chain.network.cases.worst_network, &chain.network.cases.worst, station)
 }
 
-fn drop_between(near: Option<Volts>, far: Option<Volts>) -> Option<Volts> {
+pub(super) fn drop_between(near: Option<Volts>, far: Option<Volts>) -> Option<Volts> {
     Some(near? - far?)
 }
 
@@ -119,7 +170,12 @@ fn extension(
             part: Some(lead.item.part.clone()),
             circuit: Some(chain.circuit.id.clone()),
             from: if number == 0 {
-                format!("driver {} output {}, {}", driver.plan.id, chain.circuit.output, place_words(inputs, driver))
+                format!(
+                    "driver {} output {}, {}",
+                    driver.plan.id,
+                    chain.circuit.output,
+                    place_words(inputs, &driver.plan)
+                )
             } else {
                 format!("plug of {}", name(number - 1))
             },
@@ -157,44 +213,52 @@ fn lead_ends(lead: &Lead, circuit: &str, arms: usize, last: bool) -> String {
     format!("{plugs}; joined to {} at the way in", crate::build::say::list(&runs))
 }
 
-fn gland_words(inputs: &Inputs, lead: &Lead) -> String {
+pub(super) fn gland_words(inputs: &Inputs, lead: &Lead) -> String {
     match stock::gland(&inputs.catalogue, lead.outside_diameter) {
         Some(gland) => format!("{} ({} cable)", gland.item.part, lead.outside_diameter),
         None => format!("none in the catalogue for {}", lead.outside_diameter),
     }
 }
 
-fn mains(inputs: &Inputs, case: &FeedCase<'_>, driver: &PoweredDriver, schedule: &mut CableSchedule) {
+fn mains(
+    inputs: &Inputs,
+    lead: Option<&Lead>,
+    way: &Mains,
+    driver: &DriverPlan,
+    input: Amps,
+    enclosed: bool,
+    schedule: &mut CableSchedule,
+) {
     // A proposed place has no measured way for its mains, so there is nothing to list yet.
-    let Mains::Route { point, length, routes } = &case.problem.places[driver.place].mains else { return };
-    let reference = format!("M{}", driver.plan.id.strip_prefix('D').unwrap_or(&driver.plan.id));
+    let Mains::Route { point, length, routes } = way else { return };
+    let reference = format!("M{}", driver.id.strip_prefix('D').unwrap_or(&driver.id));
     let from = by_id(&inputs.survey.mains_points, point, |known| &known.id);
     let from = from.map_or_else(|| point.to_string(), |known| Inputs::name(&known.label, &known.id).to_owned());
     let cut = *length + MAINS_ALLOWANCE;
     schedule.cables.push(Cable {
         reference: reference.clone(),
         kind: CableKind::Mains,
-        part: case.mains.map(|lead| lead.item.part.clone()),
+        part: lead.map(|lead| lead.item.part.clone()),
         circuit: None,
         from: format!("mains point {from}"),
-        to: format!("driver {}, {}", driver.plan.id, place_words(inputs, driver)),
-        cores: case.mains.map_or(3, |lead| lead.cores),
-        area: case.mains.map_or(SquareMm::ZERO, |lead| lead.area),
+        to: format!("driver {}, {}", driver.id, place_words(inputs, driver)),
+        cores: lead.map_or(3, |lead| lead.cores),
+        area: lead.map_or(SquareMm::ZERO, |lead| lead.area),
         route: *length,
         allowance: MAINS_ALLOWANCE,
         cut,
         made_up: None,
-        amps: Some(case.drivers[driver.part].input),
+        amps: Some(input),
         drop: None,
         end_volts: None,
         connectors: "made off by a licensed person".to_owned(),
-        gland: match case.mains {
-            Some(lead) if driver.enclosed => gland_words(inputs, lead),
+        gland: match lead {
+            Some(lead) if enclosed => gland_words(inputs, lead),
             _ => String::new(),
         },
         routes: routes.clone(),
     });
-    if let Some(lead) = case.mains
+    if let Some(lead) = lead
         && matches!(lead.supply, Supply::Reel { .. })
     {
         schedule.cuts.push(Cut { reference, part: lead.item.part.clone(), length: cut });

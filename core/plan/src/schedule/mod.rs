@@ -4,10 +4,16 @@
 //! figures of what they serve behind a letter: mains lead `M1` to driver `D1`; extension lead `E1.1a` and running cores
 //! `R1.1a` of circuit `D1.1a`. Where a lead is plugged together from several, or running cores leave the way in both
 //! ways, a number follows: `E1.1a-1` is the piece at the driver, `R1.1a-1` the arm towards the datum.
+//! Chains of modules have a luminaire lead `L1.1a`, link leads `K1.1a-1`, `K1.1a-2` in the order in which current reaches
+//! them, and a decoder `DC1.1a` where the colour can be set.
 
 pub(crate) mod cables;
 pub(crate) mod cutting;
+pub(crate) mod decoders;
 pub(crate) mod drilling;
+mod module_cables;
+mod module_parts;
+mod module_tests;
 pub(crate) mod parts;
 pub(crate) mod reels;
 pub(crate) mod tests_due;

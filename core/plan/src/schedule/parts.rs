@@ -7,38 +7,46 @@ use survey::{Finding, Subject, Verdict};
 use units::Length;
 
 use super::cables::CableSchedule;
+use super::module_parts;
 use crate::build::canonical::Inputs;
 use crate::build::draft::RailDraft;
 use crate::build::feeding::channels;
-use crate::build::power::PoweredRail;
+use crate::build::power::{Powered, PoweredRail};
 use crate::build::say::say;
 use crate::build::stock;
 use crate::document::{CableKind, PartLine, Quantity, Reel};
 
 /// Kinds of parts in the order of the list.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Kind {
+pub(super) enum Kind {
+    /// Luminaires.
     Luminaire,
+    /// Drivers.
     Driver,
+    /// Decoders and other controls.
+    Control,
+    /// Leads and cable.
     Lead,
+    /// Small parts.
     Fixing,
 }
 
 /// Parts while they are counted.
-struct Tally<'a> {
-    catalogue: &'a Catalogue,
+pub(super) struct Tally<'a> {
+    /// What parts are looked up in.
+    pub(super) catalogue: &'a Catalogue,
     pieces: BTreeMap<(Kind, String, Length), u32>,
     lengths: BTreeMap<(Kind, String), Length>,
     missing: BTreeSet<String>,
 }
 
 impl Tally<'_> {
-    fn add(&mut self, kind: Kind, item: &Item, pieces: u32) {
+    pub(super) fn add(&mut self, kind: Kind, item: &Item, pieces: u32) {
         let count = self.pieces.entry((kind, item.part.clone(), Length::ZERO)).or_default();
         *count = count.saturating_add(pieces);
     }
 
-    fn add_fixing(&mut self, fixing: Option<&catalogue::Fixing>, pieces: u32, name: &str) {
+    pub(super) fn add_fixing(&mut self, fixing: Option<&catalogue::Fixing>, pieces: u32, name: &str) {
         if pieces == 0 {
             return;
         }
@@ -55,7 +63,7 @@ impl Tally<'_> {
 pub(crate) fn parts(
     inputs: &Inputs,
     drafts: &[RailDraft<'_>],
-    powered: &[PoweredRail<'_>],
+    powered: &Powered<'_>,
     cables: &CableSchedule,
     reels: &[Reel],
 ) -> (Vec<PartLine>, Vec<Finding>) {
@@ -63,9 +71,13 @@ pub(crate) fn parts(
     let mut tally = Tally { catalogue, pieces: BTreeMap::new(), lengths: BTreeMap::new(), missing: BTreeSet::new() };
     for draft in drafts {
         add_points(draft, &mut tally);
+        module_parts::add_modules(draft, &mut tally);
     }
-    for rail in powered {
+    for rail in &powered.points {
         add_feeds(rail, &mut tally);
+    }
+    for rail in &powered.modules {
+        module_parts::add_feeds(rail, &mut tally);
     }
     for cable in &cables.cables {
         match (&cable.part, cable.made_up) {
@@ -143,7 +155,7 @@ fn lines(tally: &Tally<'_>, spare_percent: u8, reels: &[Reel]) -> Vec<PartLine> 
         let Some(item) = tally.catalogue.item(part) else { continue };
         let spare = match kind {
             Kind::Luminaire => (u64::from(*quantity) * u64::from(spare_percent)).div_ceil(100) as u32,
-            Kind::Driver | Kind::Lead | Kind::Fixing => 0,
+            Kind::Driver | Kind::Control | Kind::Lead | Kind::Fixing => 0,
         };
         let pack = item.pack.max(1);
         let made_up = *length > Length::ZERO;

@@ -3,54 +3,66 @@
 use units::Volts;
 
 use super::cables::cable_reference;
+use super::module_tests;
 use crate::build::circuits::{loop_ohms_at_20, pair_volts};
-use crate::build::power::{PoweredChain, PoweredRail};
+use crate::build::draft::RailDraft;
+use crate::build::power::{Powered, PoweredChain, PoweredRail};
 use crate::document::TestLine;
 
 /// What a meter on site may be off, share of the reading (common practice, no source).
-const METER_SHARE: f64 = 0.01;
+pub(super) const METER_SHARE: f64 = 0.01;
 
 /// What leads and clips of a meter add to a resistance, in ohms (common practice, no source).
-const METER_OHMS: f64 = 0.1;
+pub(super) const METER_OHMS: f64 = 0.1;
 
 /// How far real copper lies below the greatest resistance of its class and the day's temperature moves it, share
 /// (common practice, no source).
-const COPPER_SHARE: f64 = 0.15;
+pub(super) const COPPER_SHARE: f64 = 0.15;
 
 /// Least insulation of SELV conductors against each other and the rail, tested at 250 V DC, in MΩ.
 ///
 /// # Source
 /// BS 7671 Table 64, IEC 60364-6 Table 6.1.
-const LEAST_INSULATION: f64 = 0.5;
+pub(super) const LEAST_INSULATION: f64 = 0.5;
 
 /// Lists the tests of every circuit, dead tests first.
-pub(crate) fn tests_due(powered: &[PoweredRail<'_>]) -> Vec<TestLine> {
+pub(crate) fn tests_due(drafts: &[RailDraft<'_>], powered: &Powered<'_>) -> Vec<TestLine> {
     let mut lines = Vec::new();
-    for rail in powered {
-        for driver in &rail.drivers {
-            let part = rail.case.drivers[driver.part];
-            for chain in &driver.chains {
-                dead(chain, rail, &mut lines);
-                let tolerance = f64::from(part.tolerance_permille) / 1000.0 + METER_SHARE;
-                lines.push(TestLine {
-                    subject: chain.circuit.output.clone(),
-                    kind: "source volts",
-                    expected: part.output.get(),
-                    tolerance: part.output.get() * tolerance,
-                    unit: "V",
-                    is_floor: false,
-                });
-                far_ends(chain, &mut lines);
-            }
+    // In order of rail, whatever stands on it.
+    for position in 0..drafts.len() {
+        for rail in powered.points.iter().filter(|rail| rail.draft == position) {
+            add_tests(rail, &mut lines);
+        }
+        for rail in powered.modules.iter().filter(|rail| rail.draft == position) {
+            module_tests::add_tests(rail, &mut lines);
         }
     }
     lines
 }
 
+fn add_tests(rail: &PoweredRail<'_>, lines: &mut Vec<TestLine>) {
+    for driver in &rail.drivers {
+        let part = rail.case.drivers[driver.part];
+        for chain in &driver.chains {
+            dead(chain, rail, lines);
+            let tolerance = f64::from(part.tolerance_permille) / 1000.0 + METER_SHARE;
+            lines.push(TestLine {
+                subject: chain.circuit.output.clone(),
+                kind: "source volts",
+                expected: part.output.get(),
+                tolerance: part.output.get() * tolerance,
+                unit: "V",
+                is_floor: false,
+            });
+            far_ends(chain, lines);
+        }
+    }
+}
+
 fn dead(chain: &PoweredChain, rail: &PoweredRail<'_>, lines: &mut Vec<TestLine>) {
     let arms = &chain.network.marks.arms;
     for (number, arm) in arms.iter().enumerate() {
-        let ohms = loop_ohms_at_20(&chain.network, arm.end, rail.case.warm).get();
+        let ohms = loop_ohms_at_20(&chain.network.cases, arm.end, rail.case.warm).get();
         lines.push(TestLine {
             subject: cable_reference('R', &chain.circuit.id, number, arms.len()),
             kind: "continuity from the driver, cores joined at the far end",

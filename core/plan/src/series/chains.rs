@@ -69,14 +69,8 @@ impl Draws {
         let (low, high) = (driver.low.get(), driver.high.get());
         let channels = f64::from(problem.channels);
         let by_drop = problem.nominal.get() * (1.0 - f64::from(problem.drop_permille) / 1000.0);
-        let mut draws = Self {
-            constant: vec![],
-            channel: vec![],
-            amps: vec![],
-            watts: vec![],
-            limit: vec![],
-            one_limit: true,
-        };
+        let mut draws =
+            Self { constant: vec![], channel: vec![], amps: vec![], watts: vec![], limit: vec![], one_limit: true };
         for module in &problem.modules {
             if high > module.greatest.get() {
                 return None;
@@ -230,7 +224,9 @@ impl Ground<'_> {
                 let fits = feeds.iter().enumerate().find_map(|(index, feed)| {
                     let able = feed.carries.min(own.carries) >= amps.max(must_stand)
                         && feed.contact >= channel.max(must_stand);
-                    if !able || !self.clears(feed.loop_ohms + own.loop_ohms) {
+                    // The far end lies half a module behind the last load, in both conductors.
+                    let far_end = feed.loop_ohms + own.loop_ohms + module.through.get();
+                    if !able || !self.clears(far_end) {
                         return None;
                     }
                     let margin = self.margin(feed, own, here, ladder);

@@ -135,8 +135,7 @@ pub(super) fn choose(
         if states[from].is_empty() {
             continue;
         }
-        let here: Vec<(Vec<u32>, Score)> =
-            states[from].iter().map(|(key, step)| (key.clone(), step.score)).collect();
+        let here: Vec<(Vec<u32>, Score)> = states[from].iter().map(|(key, step)| (key.clone(), step.score)).collect();
         for (index, stand) in stands.iter().enumerate() {
             let found = blocks(count, from, stand, &tables[stand.table], &power[stand.table]);
             let counted: Vec<bool> = counts.iter().map(|own| own.counts(stand)).collect();

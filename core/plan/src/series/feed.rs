@@ -71,25 +71,33 @@ impl<'a> Makers<'a> {
                 Feeding::Plain => (path.length, in_tube),
                 Feeding::Decoded { beside, .. } => (*beside, path.length + in_tube),
             };
-            let common = metres(problem.costs.lay_per_metre, path.length)
-                + metres(problem.costs.thread_per_metre, in_tube);
+            let common =
+                metres(problem.costs.lay_per_metre, path.length) + metres(problem.costs.thread_per_metre, in_tube);
             for extension in &path.extensions {
                 for made in self.extensions[*extension].makes(first) {
                     for lead in &path.luminaire_leads {
                         for onwards in self.luminaire_leads[*lead].makes(second) {
-                            self.add(problem, place, &mut all, &Feed {
-                                path: index,
-                                extension: *extension,
-                                extension_pieces: made.pieces.clone(),
-                                decoder: None,
-                                luminaire_lead: *lead,
-                                luminaire_pieces: onwards.pieces.clone(),
-                                weight: 0.0,
-                                loop_ohms: 0.0,
-                                carries: self.extensions[*extension].carries.min(self.luminaire_leads[*lead].carries),
-                                contact: i64::MAX,
-                                cost: common + made.cost + onwards.cost,
-                            }, (made.ohms, onwards.ohms));
+                            self.add(
+                                problem,
+                                place,
+                                &mut all,
+                                &Feed {
+                                    path: index,
+                                    extension: *extension,
+                                    extension_pieces: made.pieces.clone(),
+                                    decoder: None,
+                                    luminaire_lead: *lead,
+                                    luminaire_pieces: onwards.pieces.clone(),
+                                    weight: 0.0,
+                                    loop_ohms: 0.0,
+                                    carries: self.extensions[*extension]
+                                        .carries
+                                        .min(self.luminaire_leads[*lead].carries),
+                                    contact: i64::MAX,
+                                    cost: common + made.cost + onwards.cost,
+                                },
+                                (made.ohms, onwards.ohms),
+                            );
                         }
                     }
                 }

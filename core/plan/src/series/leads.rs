@@ -55,11 +55,9 @@ impl<'a> Maker<'a> {
         let ends = fine(self.option.ends_cost);
         let ohms = |length: Length| self.option.ohms_per_m * length.to_m() + self.option.ends.get();
         let mut all: Vec<Make> = match &self.option.supply {
-            LeadSupply::Reel { per_metre } => vec![Make {
-                pieces: LeadPieces::Cut(least),
-                ohms: ohms(least),
-                cost: ends + metres(*per_metre, least),
-            }],
+            LeadSupply::Reel { per_metre } => {
+                vec![Make { pieces: LeadPieces::Cut(least), ohms: ohms(least), cost: ends + metres(*per_metre, least) }]
+            }
             LeadSupply::MadeUp { plug, .. } => self
                 .combinations
                 .iter()

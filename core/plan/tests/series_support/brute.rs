@@ -94,9 +94,8 @@ fn margin(
     if let Some(decoder) = decoder {
         wires.on(BranchKind::Lead, &[Conductor::Trunk, Conductor::Common], first);
         wires.serial += 1;
-        let mut branches: Vec<Branch> = (0..channels)
-            .map(|c| branch(Conductor::Channel(c), BranchKind::Plug, decoder.ohms.get()))
-            .collect();
+        let mut branches: Vec<Branch> =
+            (0..channels).map(|c| branch(Conductor::Channel(c), BranchKind::Plug, decoder.ohms.get())).collect();
         branches.push(branch(Conductor::Common, BranchKind::Plug, 0.0));
         wires.here = wires.network.add_station("decoder", None, wires.here, branches);
     } else {
@@ -170,8 +169,7 @@ fn chain(problem: &Problem, place: usize, driver: usize, first: usize, last: usi
     }
     let inner: Vec<usize> = (first..last).collect();
     let needs_link = inner.iter().any(|gap| matches!(problem.gaps[*gap], Gap::Linked { .. }));
-    let parts: Vec<Option<usize>> =
-        if needs_link { (0..problem.links.len()).map(Some).collect() } else { vec![None] };
+    let parts: Vec<Option<usize>> = if needs_link { (0..problem.links.len()).map(Some).collect() } else { vec![None] };
     let mut best: Option<Fine> = None;
     for part in parts {
         let mut link_ohms = vec![None; problem.gaps.len()];
@@ -234,13 +232,9 @@ fn chain(problem: &Problem, place: usize, driver: usize, first: usize, last: usi
                                         for module in &order {
                                             sum += 2.0 * problem.modules[*module].through.get();
                                         }
-                                        // Behind the last load nothing is left to short.
-                                        sum -= problem.modules[*order.last().unwrap()].through.get();
                                         for gap in &inner {
                                             sum += 2.0 * link_ohms[*gap].unwrap_or(problem.contact.get());
                                         }
-                                        // The far end of the last module is the worst place for a short.
-                                        sum += problem.modules[*order.last().unwrap()].through.get();
                                         if low < sum * needed {
                                             continue;
                                         }
@@ -292,9 +286,8 @@ fn walk(
     }
     if from == count {
         let at = |place: usize, part: Option<&str>| {
-            let same = |own: &&(usize, usize)| {
-                own.0 == place && part.is_none_or(|part| problem.drivers[own.1].part == part)
-            };
+            let same =
+                |own: &&(usize, usize)| own.0 == place && part.is_none_or(|part| problem.drivers[own.1].part == part);
             used.iter().filter(same).count()
         };
         for (place, own) in problem.places.iter().enumerate() {

@@ -145,7 +145,7 @@ fn share_name(scheme: Scheme<'_>, circuit: &Circuit, share: &Share) -> String {
         BranchKind::Source => "Inside the driver".to_owned(),
         BranchKind::Lead => lead_name(scheme, circuit),
         BranchKind::Run => "In the tube, loops counted".to_owned(),
-        BranchKind::Module => "Through the modules before it".to_owned(),
+        BranchKind::Module => "Through modules, half of its own conductors counted".to_owned(),
         BranchKind::Tap => "Tap and luminaire tail".to_owned(),
         BranchKind::Plug => "Plugs and cut joints".to_owned(),
     }
@@ -154,12 +154,15 @@ fn share_name(scheme: Scheme<'_>, circuit: &Circuit, share: &Share) -> String {
 /// The leads of a chain, plugged one into the next where one is not long enough.
 fn lead_name(scheme: Scheme<'_>, circuit: &Circuit) -> String {
     let cables = scheme.plan.cables.iter().filter(|cable| cable.circuit.as_ref() == Some(&circuit.id));
-    let leads: Vec<&Cable> = cables.filter(|cable| cable.kind == CableKind::Extension).collect();
+    let leads: Vec<&Cable> = cables.filter(|cable| is_lead(cable.kind)).collect();
     let names = leads.iter().map(|lead| lead.reference.as_str()).collect::<Vec<_>>().join(" and ");
     let length = leads.iter().map(|lead| lead.made_up.unwrap_or(lead.cut)).sum();
     match leads.len() {
         0 => "Extension lead".to_owned(),
         1 => format!("Extension lead {names}, {}", words::metres(length)),
+        _ if leads.iter().any(|lead| lead.kind != CableKind::Extension) => {
+            format!("Leads {names}, {}", words::metres(length))
+        }
         _ => format!("Extension leads {names}, {}", words::metres(length)),
     }
 }
@@ -194,12 +197,25 @@ fn amps(share: &Share) -> String {
     }
 }
 
+/// Leads in series with a whole chain: extension leads, luminaire leads and link leads.
+const fn is_lead(kind: CableKind) -> bool {
+    matches!(kind, CableKind::Extension | CableKind::Luminaire | CableKind::Link)
+}
+
 /// What the resistance of a cable is taken from.
 fn cable_class(scheme: Scheme<'_>, circuit: &Circuit, kind: BranchKind) -> String {
-    let wanted = if kind == BranchKind::Lead { CableKind::Extension } else { CableKind::Run };
+    let wanted = |cable: &&Cable| match kind {
+        BranchKind::Lead => is_lead(cable.kind),
+        _ => cable.kind == CableKind::Run,
+    };
     let cables = scheme.plan.cables.iter().filter(|cable| cable.circuit.as_ref() == Some(&circuit.id));
-    let part = cables.filter(|cable| cable.kind == wanted).find_map(|cable| cable.part.as_ref());
-    let Some(lead) = part.and_then(|part| scheme.catalogue.lead(part)) else { return String::new() };
+    let parts: std::collections::BTreeSet<&str> =
+        cables.filter(wanted).filter_map(|cable| cable.part.as_deref()).collect();
+    if parts.len() > 1 {
+        let names = parts.into_iter().collect::<Vec<_>>().join(", ");
+        return format!("parts {names}, greatest resistance by IEC 60228, ");
+    }
+    let Some(lead) = parts.first().and_then(|part| scheme.catalogue.lead(part)) else { return String::new() };
     let class = match lead.class {
         catalogue::ConductorClass::Solid => "class 1",
         catalogue::ConductorClass::Stranded => "class 2",

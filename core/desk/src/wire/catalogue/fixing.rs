@@ -45,6 +45,23 @@ kinds!(
         },
         /// A clip for linear modules.
         Clip {},
+        /// A cover strip that closes the slot of a tube where a lead lies in it.
+        Containment {
+            /// Length of one strip.
+            length_mm: MmAbove = length,
+        },
+        /// Slotting a tube in a workshop, priced by the metre.
+        Slotting {
+            /// Width of the slot.
+            slot_mm: MmAbove = slot_width,
+        },
+        /// Slotted tube to replace what is there, fitted, priced by the metre.
+        SlottedTube {
+            /// Outside diameter.
+            outside_diameter_mm: MmAbove = outside_diameter,
+            /// Width of the slot.
+            slot_mm: MmAbove = slot_width,
+        },
         /// A gland.
         Gland {
             /// Greatest outside diameter of the cable.

@@ -11,7 +11,7 @@ record!(
         #[serde(flatten)]
         item: Item = item,
         /// What it may be used for.
-        #[schemars(length(min = 1, max = 5))]
+        #[schemars(length(min = 1, max = 6))]
         uses: Vec<LeadUse> = uses,
         /// How it is sold.
         supply: Supply = supply,
@@ -49,6 +49,8 @@ words!(
         Mains,
         /// Driver output to a way in, and on through the tube to where a chain starts.
         Extension,
+        /// From an extension lead, or from a decoder, to the first module of a chain.
+        Luminaire,
         /// Along a chain, tapped or cut at luminaires.
         Run,
         /// Between linear modules, across what a module can't cross.

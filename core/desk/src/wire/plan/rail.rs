@@ -30,6 +30,8 @@ pub struct Rail {
     pub luminaires: Vec<Luminaire>,
     /// Figures of the layout that is planned.
     pub pattern: Option<Pattern>,
+    /// Figures of its linear modules, where it has any.
+    pub lit: Option<Lit>,
     /// Other layouts that were worked out.
     pub alternatives: Vec<Alternative>,
     /// What was minimised on this rail.
@@ -48,6 +50,7 @@ impl From<&plan::RailPlan> for Rail {
             target_mm: from.target.map(Length::to_mm),
             luminaires: from.luminaires.iter().map(Luminaire::from).collect(),
             pattern: from.pattern.as_ref().map(Pattern::from),
+            lit: from.lit.as_ref().map(Lit::from),
             alternatives: from.alternatives.iter().map(Alternative::from).collect(),
             objective: from.objective.into(),
         }
@@ -118,6 +121,33 @@ impl From<&plan::PatternFigures> for Pattern {
             worst_departure_mm: from.worst_departure.to_mm(),
             worst_at_mm: from.worst_at.map(Length::to_mm),
             squares_mm2: from.squares_mm2,
+        }
+    }
+}
+
+/// Figures of a layout of linear modules.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct Lit {
+    /// Sum of the modules' lengths.
+    pub lit_mm: f64,
+    /// Number of modules.
+    pub pieces: u32,
+    /// Clear lengths of slotted tube that modules could stand in.
+    pub rooms: u32,
+    /// Sum of those lengths.
+    pub clear_mm: f64,
+    /// Clips that hold the modules.
+    pub clips: u32,
+}
+
+impl From<&plan::LitFigures> for Lit {
+    fn from(from: &plan::LitFigures) -> Self {
+        Self {
+            lit_mm: from.lit.to_mm(),
+            pieces: from.pieces,
+            rooms: from.rooms,
+            clear_mm: from.clear.to_mm(),
+            clips: from.clips,
         }
     }
 }

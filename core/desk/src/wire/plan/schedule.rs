@@ -55,6 +55,8 @@ pub enum CableKind {
     Mains,
     /// Driver output to where the chain starts.
     Extension,
+    /// From an extension lead or a decoder to the first module of a chain.
+    Luminaire,
     /// Along a chain.
     Run,
     /// Between modules.
@@ -71,6 +73,7 @@ impl From<&plan::Cable> for Cable {
             kind: match from.kind {
                 Plain::Mains => CableKind::Mains,
                 Plain::Extension => CableKind::Extension,
+                Plain::Luminaire => CableKind::Luminaire,
                 Plain::Run => CableKind::Run,
                 Plain::Link => CableKind::Link,
                 Plain::Control => CableKind::Control,

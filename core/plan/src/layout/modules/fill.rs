@@ -144,10 +144,10 @@ mod tests {
 
     #[test]
     fn a_fine_unit_is_made_coarser_and_the_row_still_fits() {
-        let odd = [Kind { length: Length::um(333_333), price: Money::ZERO }, Kind {
-            length: Length::um(1_000_001),
-            price: Money::ZERO,
-        }];
+        let odd = [
+            Kind { length: Length::um(333_333), price: Money::ZERO },
+            Kind { length: Length::um(1_000_001), price: Money::ZERO },
+        ];
         let room = Length::mm(60_000);
         let counts = Filler::of(&odd, Length::um(1), room).fill(room);
         let pieces = i64::from(counts[0] + counts[1]);

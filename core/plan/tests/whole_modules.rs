@@ -1,0 +1,297 @@
+//! Whole plans of generated sites with linear modules: what must hold on every one of them.
+
+mod module_sites;
+mod whole_support;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use catalogue::{Catalogue, LoadModel};
+use module_sites::{Draw, draws, module_catalogue, site};
+use plan::{BranchKind, CableKind, Circuit, Plan, Quantity, plan};
+use proptest::prelude::*;
+use survey::{FeatureKind, Piece, PostKind, Survey, Verdict};
+use units::{Length, Money};
+
+fn pieces_of(plan: &Plan, part: &str) -> u32 {
+    plan.parts
+        .iter()
+        .filter(|line| line.part == part)
+        .map(|line| match line.quantity {
+            Quantity::Pieces(pieces) => pieces,
+            Quantity::Length(_) => 0,
+        })
+        .sum()
+}
+
+fn module_circuits<'a>(survey: &Survey, plan: &'a Plan) -> Vec<&'a Circuit> {
+    let slotted = |circuit: &&Circuit| {
+        let rail = survey.rail(&circuit.rail).unwrap();
+        matches!(rail.tube.profile, survey::Profile::RoundSlotted { .. })
+    };
+    plan.circuits.iter().filter(slotted).collect()
+}
+
+/// Rebuilds a circuit from its document alone: Ohm's law in every branch, Kirchhoff's at every node, every load's model.
+fn check_network(circuit: &Circuit) -> Result<(), TestCaseError> {
+    let volts: BTreeMap<&str, f64> =
+        circuit.nodes.iter().map(|node| (node.id.as_str(), node.volts.expect("solved").get())).collect();
+    let mut sums: BTreeMap<&str, f64> = BTreeMap::new();
+    for branch in &circuit.branches {
+        let amps = branch.amps.expect("solved").get();
+        let drop = volts[branch.from.as_str()] - volts[branch.to.as_str()];
+        prop_assert!((drop - amps * branch.ohms.get()).abs() < 1e-7, "{:?}: {drop} V", branch);
+        *sums.entry(&branch.from).or_default() -= amps;
+        *sums.entry(&branch.to).or_default() += amps;
+    }
+    for load in &circuit.loads {
+        let across = volts[load.from.as_str()] - volts[load.to.as_str()];
+        prop_assert!((across - load.volts.expect("solved").get()).abs() < 1e-7);
+        let amps = match load.model {
+            LoadModel::Current(amps) => amps.get(),
+            LoadModel::Power(watts) => watts.get() / across,
+            LoadModel::Resistance(ohms) => across / ohms.get(),
+        };
+        *sums.entry(&load.from).or_default() -= amps;
+        *sums.entry(&load.to).or_default() += amps;
+    }
+    for (node, sum) in sums {
+        if node != circuit.source.plus && node != circuit.source.minus {
+            prop_assert!(sum.abs() < 1e-6, "{node}: {sum} A are left over");
+        }
+    }
+    Ok(())
+}
+
+/// The network runs one way: every conductor has one far end, and nothing branches off but the loads.
+fn check_one_way(circuit: &Circuit) -> Result<(), TestCaseError> {
+    let starts: BTreeSet<&str> = circuit.branches.iter().map(|branch| branch.from.as_str()).collect();
+    let ends: Vec<&str> =
+        circuit.branches.iter().map(|branch| branch.to.as_str()).filter(|to| !starts.contains(to)).collect();
+    let conductors = 1 + circuit.loads.iter().map(|load| load.channel.unwrap_or(1)).max().unwrap_or(1);
+    prop_assert_eq!(ends.len(), usize::from(conductors), "{:?}", ends);
+    Ok(())
+}
+
+/// Leads in the schedule are those of the network: the same lengths in series, joined end to end.
+fn check_cables(plan: &Plan, circuit: &Circuit) -> Result<(), TestCaseError> {
+    let own = |kind: CableKind| {
+        plan.cables.iter().filter(move |cable| cable.kind == kind && cable.circuit.as_ref() == Some(&circuit.id))
+    };
+    let first = own(CableKind::Extension).next().expect("an extension lead");
+    let last = own(CableKind::Extension).last().expect("an extension lead");
+    prop_assert!(first.from.contains(&circuit.driver) && first.from.contains(&circuit.output), "{}", first.from);
+    let onwards = own(CableKind::Luminaire).next().expect("a luminaire lead");
+    let entry = own(CableKind::Luminaire).last().expect("a luminaire lead");
+    let met = last.to.split(',').next().unwrap();
+    prop_assert!(onwards.from.contains(met), "{} goes on from {}", onwards.from, last.to);
+    let rail = plan.rails.iter().find(|rail| rail.id == circuit.rail).unwrap();
+    let served: Vec<&str> = {
+        let mut seen = Vec::new();
+        for load in &circuit.loads {
+            if !seen.contains(&load.luminaire.as_str()) {
+                seen.push(load.luminaire.as_str());
+            }
+        }
+        seen
+    };
+    prop_assert!(entry.to.starts_with(&format!("{} (", served[0])), "{} starts {:?}", entry.to, served);
+    // The modules follow one another, and a link is wherever two of them do not meet.
+    let place = |id: &str| rail.luminaires.iter().position(|luminaire| luminaire.id == id).unwrap();
+    let mut links = own(CableKind::Link).filter(|cable| !cable.from.starts_with("plug of")).peekable();
+    for pair in served.windows(2) {
+        let (a, b) = (place(pair[0]), place(pair[1]));
+        prop_assert_eq!(a.abs_diff(b), 1);
+        let (low, high) = (&rail.luminaires[a.min(b)], &rail.luminaires[a.max(b)]);
+        if high.start - low.end > Length::mm(4) {
+            let link = links.next().expect("a link between rooms");
+            prop_assert!(link.from.starts_with(&format!("{} (", pair[0])), "{}", link.from);
+        }
+    }
+    prop_assert!(links.next().is_none(), "no link where modules meet");
+    // Every piece of lead is in the network once in each of its conductors.
+    let in_network: Length = circuit
+        .branches
+        .iter()
+        .filter(|branch| branch.kind == BranchKind::Lead && matches!(branch.conductor, "minus" | "common"))
+        .filter(|branch| branch.conductor == "common" || circuit.loads.iter().all(|load| load.channel.is_none()))
+        .map(|branch| branch.length)
+        .sum();
+    let in_schedule: Length = plan
+        .cables
+        .iter()
+        .filter(|cable| cable.circuit.as_ref() == Some(&circuit.id))
+        .map(|cable| cable.cut)
+        .sum();
+    prop_assert_eq!(in_network, in_schedule);
+    for cable in plan.cables.iter().filter(|cable| cable.circuit.as_ref() == Some(&circuit.id)) {
+        prop_assert!(cable.allowance >= Length::ZERO && cable.route + cable.allowance == cable.cut, "{:?}", cable);
+        prop_assert!(cable.drop.expect("solved").get() >= -1e-9);
+    }
+    Ok(())
+}
+
+/// Modules stand on straights of the slotted tube and off everything that blocks the slot.
+fn check_places(survey: &Survey, plan: &Plan) -> Result<(), TestCaseError> {
+    for planned in plan.rails.iter().filter(|rail| rail.lit.is_some()) {
+        let rail = survey.rail(&planned.id).unwrap();
+        let mut shut: Vec<(Length, Length)> = Vec::new();
+        for piece in rail.placed_pieces() {
+            if matches!(piece.piece, Piece::Bend(_)) {
+                shut.push((piece.start, piece.end));
+            }
+        }
+        for feature in &rail.features {
+            let blocks = match &feature.kind {
+                FeatureKind::Post { kind, .. } => *kind != PostKind::SideBracket,
+                FeatureKind::ExistingHole { .. } | FeatureKind::LowPoint => false,
+                _ => true,
+            };
+            if blocks {
+                let half = feature.kind.width().half();
+                shut.push((feature.chainage.value - half, feature.chainage.value + half));
+            }
+        }
+        for module in &planned.luminaires {
+            prop_assert!(module.start >= Length::ZERO && module.end <= rail.length());
+            for (from, to) in &shut {
+                prop_assert!(module.end <= *from || module.start >= *to, "{:?} meets {:?}", module, (from, to));
+            }
+        }
+        for pair in planned.luminaires.windows(2) {
+            prop_assert!(pair[1].start - pair[0].end >= Length::mm(4), "a joint stands between modules");
+        }
+        let lit: Length = planned.luminaires.iter().map(|module| module.end - module.start).sum();
+        prop_assert_eq!(planned.lit.unwrap().lit, lit);
+    }
+    Ok(())
+}
+
+fn figures(plan: &Plan) -> (Money, Vec<(Length, Length)>, Vec<f64>, Vec<(u8, Length, f64)>) {
+    let luminaires = plan.rails.iter().flat_map(|rail| &rail.luminaires);
+    (
+        plan.objective.cost,
+        luminaires.map(|luminaire| (luminaire.start, luminaire.end)).collect(),
+        plan.circuits.iter().flat_map(|c| c.loads.iter().filter_map(|load| load.volts.map(|v| v.get()))).collect(),
+        plan.cables.iter().map(|c| (c.cores, c.cut, c.amps.map_or(0.0, |amps| amps.get()))).collect(),
+    )
+}
+
+/// Gives everything another name that sorts in the same place.
+fn renamed(survey: &Survey, parts: &Catalogue) -> (Survey, Catalogue) {
+    let mut survey = survey.clone();
+    let mut parts = parts.clone();
+    for rail in &mut survey.rails {
+        rail.label = format!("renamed {}", rail.label);
+        for feature in &mut rail.features {
+            feature.label = "another".into();
+        }
+    }
+    for place in &mut survey.driver_places {
+        place.label = "renamed place".into();
+    }
+    for point in &mut survey.mains_points {
+        point.label = "renamed point".into();
+    }
+    let new = |part: &str| format!("X-{part}");
+    for item in (parts.luminaires.iter_mut().map(|l| &mut l.item))
+        .chain(parts.drivers.iter_mut().map(|d| &mut d.item))
+        .chain(parts.leads.iter_mut().map(|l| &mut l.item))
+        .chain(parts.controls.iter_mut().map(|c| &mut c.item))
+        .chain(parts.fixings.iter_mut().map(|f| &mut f.item))
+    {
+        item.part = new(&item.part);
+        item.description = "renamed".into();
+    }
+    (survey, parts)
+}
+
+fn check(draw: &Draw) -> Result<(), TestCaseError> {
+    let (survey, parts) = (site(draw), module_catalogue(draw.model));
+    let plan = plan(&survey, &parts);
+    check_places(&survey, &plan)?;
+    let circuits = module_circuits(&survey, &plan);
+    for rail in plan.rails.iter().filter(|rail| rail.lit.is_some()) {
+        let fed: BTreeSet<&str> = circuits
+            .iter()
+            .filter(|circuit| circuit.rail == rail.id)
+            .flat_map(|circuit| circuit.loads.iter().map(|load| load.luminaire.as_str()))
+            .collect();
+        let stopped = plan.findings.iter().any(|f| f.rule == "feed-possible" && f.verdict == Verdict::Stop);
+        prop_assert!(stopped || fed.len() == rail.luminaires.len(), "every module is fed or a stop says why");
+        prop_assert!(rail.objective.lower_bound <= rail.objective.cost);
+    }
+    for circuit in &circuits {
+        prop_assert!(circuit.solved, "{:?}", circuit.reason);
+        check_network(circuit)?;
+        check_one_way(circuit)?;
+        check_cables(&plan, circuit)?;
+        prop_assert!(circuit.branches.iter().any(|branch| branch.kind == BranchKind::Module));
+    }
+    // Exactly one end cap for each chain, with the poles of its modules.
+    let cap = if draw.colour { "CAP-4" } else { "CAP-2" };
+    let other = if draw.colour { "CAP-2" } else { "CAP-4" };
+    prop_assert_eq!(pieces_of(&plan, cap) as usize, circuits.len());
+    prop_assert_eq!(pieces_of(&plan, other), 0);
+    prop_assert_eq!(pieces_of(&plan, "DEC") as usize, if draw.colour { circuits.len() } else { 0 });
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, max_shrink_iters: 200, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_chain_is_whole_and_its_papers_say_what_it_is(draw in draws()) {
+        check(&draw)?;
+    }
+
+    #[test]
+    fn names_change_no_figure(draw in draws()) {
+        let (survey, parts) = (site(&draw), module_catalogue(draw.model));
+        let (other_survey, other_parts) = renamed(&survey, &parts);
+        prop_assert_eq!(figures(&plan(&survey, &parts)), figures(&plan(&other_survey, &other_parts)));
+    }
+
+    #[test]
+    fn removing_a_rail_never_raises_the_total(draw in draws()) {
+        let parts = module_catalogue(draw.model);
+        let survey = site(&draw);
+        let mut less = survey.clone();
+        less.brief.rails.pop();
+        prop_assert!(plan(&less, &parts).objective.cost <= plan(&survey, &parts).objective.cost);
+    }
+}
+
+#[test]
+fn a_catalogue_without_a_part_of_the_way_is_a_stop_that_names_it_and_the_layout_is_drawn() {
+    let draw = Draw {
+        straights: vec![(5_000, false)],
+        joints: vec![],
+        movement: None,
+        posts: vec![],
+        ways: vec![20],
+        colour: true,
+        model: 0,
+        routes: vec![1_000; 4],
+        second: false,
+        margin: 10,
+    };
+    let strips: [(fn(&mut Catalogue), &str); 4] = [
+        (|c| c.drivers.clear(), "driver"),
+        (|c| c.leads.retain(|lead| !lead.uses.contains(&catalogue::LeadUse::Luminaire)), "luminaire lead"),
+        (|c| c.leads.retain(|lead| !lead.uses.contains(&catalogue::LeadUse::Extension)), "extension lead"),
+        (|c| c.controls.clear(), "decoder"),
+    ];
+    for (strip, word) in strips {
+        let mut parts = module_catalogue(0);
+        strip(&mut parts);
+        let plan = plan(&site(&draw), &parts);
+        let rail = plan.rails.iter().find(|rail| rail.id.as_str() == "a").unwrap();
+        assert!(!rail.luminaires.is_empty());
+        let stop = plan
+            .findings
+            .iter()
+            .find(|f| f.rule == "feed-possible" && f.subject == survey::Subject::Rail(rail.id.clone()))
+            .unwrap();
+        assert!(stop.advice.contains(word), "{word}: {}", stop.advice);
+    }
+}
