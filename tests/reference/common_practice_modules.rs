@@ -121,7 +121,9 @@ fn luminaire_leads_of_variable_colour_come_in_5_10_and_20_m() {
     let of_colour: BTreeSet<&str> = circuits(&plan, "colour").iter().map(|circuit| text(circuit, "id")).collect();
     let leads: Vec<&Value> = list(&plan, "cables")
         .iter()
-        .filter(|cable| cable["kind"] == "luminaire" && cable["circuit"].as_str().is_some_and(|c| of_colour.contains(c)))
+        .filter(|cable| {
+            cable["kind"] == "luminaire" && cable["circuit"].as_str().is_some_and(|c| of_colour.contains(c))
+        })
         .collect();
     assert!(leads.len() >= of_colour.len());
     for lead in leads {
@@ -153,8 +155,7 @@ fn a_decoder_with_a_two_pole_inlet_and_a_four_pole_outlet_stands_between_driver_
         assert_eq!(to("lead1"), 2, "{}", circuit["id"]);
         assert_eq!(to("decoder_"), 4, "{}", circuit["id"]);
     }
-    let white: Vec<&Value> =
-        [circuits(&plan, "short-run"), circuits(&plan, "mixed")].concat().into_iter().collect();
+    let white: Vec<&Value> = [circuits(&plan, "short-run"), circuits(&plan, "mixed")].concat().into_iter().collect();
     assert!(white.iter().all(|circuit| list(circuit, "branches").iter().all(|b| !text(b, "to").contains("decoder"))));
 }
 
@@ -197,7 +198,8 @@ fn the_volts_at_the_last_module_are_those_worked_by_hand() {
         volts -= 2.0 * (before + half) * amps;
     }
     for circuit in circuits(&plan, "short-run") {
-        let least = list(circuit, "loads").iter().map(|load| load["volts"].as_f64().expect("volts")).fold(99.0, f64::min);
+        let least =
+            list(circuit, "loads").iter().map(|load| load["volts"].as_f64().expect("volts")).fold(99.0, f64::min);
         assert!((least - volts).abs() < 0.001, "{}: {least} V, by hand {volts} V", circuit["id"]);
     }
 }

@@ -4,6 +4,7 @@ pub mod circuit;
 pub mod document;
 pub mod feeds;
 pub mod identity;
+pub mod ingress;
 pub mod layout;
 pub mod series;
 

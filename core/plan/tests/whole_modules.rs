@@ -78,10 +78,10 @@ fn check_cables(plan: &Plan, circuit: &Circuit) -> Result<(), TestCaseError> {
         plan.cables.iter().filter(move |cable| cable.kind == kind && cable.circuit.as_ref() == Some(&circuit.id))
     };
     let first = own(CableKind::Extension).next().expect("an extension lead");
-    let last = own(CableKind::Extension).last().expect("an extension lead");
+    let last = own(CableKind::Extension).next_back().expect("an extension lead");
     prop_assert!(first.from.contains(&circuit.driver) && first.from.contains(&circuit.output), "{}", first.from);
     let onwards = own(CableKind::Luminaire).next().expect("a luminaire lead");
-    let entry = own(CableKind::Luminaire).last().expect("a luminaire lead");
+    let entry = own(CableKind::Luminaire).next_back().expect("a luminaire lead");
     let met = last.to.split(',').next().unwrap();
     prop_assert!(onwards.from.contains(met), "{} goes on from {}", onwards.from, last.to);
     let rail = plan.rails.iter().find(|rail| rail.id == circuit.rail).unwrap();
@@ -116,12 +116,8 @@ fn check_cables(plan: &Plan, circuit: &Circuit) -> Result<(), TestCaseError> {
         .filter(|branch| branch.conductor == "common" || circuit.loads.iter().all(|load| load.channel.is_none()))
         .map(|branch| branch.length)
         .sum();
-    let in_schedule: Length = plan
-        .cables
-        .iter()
-        .filter(|cable| cable.circuit.as_ref() == Some(&circuit.id))
-        .map(|cable| cable.cut)
-        .sum();
+    let in_schedule: Length =
+        plan.cables.iter().filter(|cable| cable.circuit.as_ref() == Some(&circuit.id)).map(|cable| cable.cut).sum();
     prop_assert_eq!(in_network, in_schedule);
     for cable in plan.cables.iter().filter(|cable| cable.circuit.as_ref() == Some(&circuit.id)) {
         prop_assert!(cable.allowance >= Length::ZERO && cable.route + cable.allowance == cable.cut, "{:?}", cable);
@@ -166,14 +162,24 @@ fn check_places(survey: &Survey, plan: &Plan) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-fn figures(plan: &Plan) -> (Money, Vec<(Length, Length)>, Vec<f64>, Vec<(u8, Length, f64)>) {
+/// What people pay, drill, cut and measure.
+#[derive(Debug, PartialEq)]
+struct Figures {
+    cost: Money,
+    places: Vec<(Length, Length)>,
+    volts: Vec<f64>,
+    cables: Vec<(u8, Length, f64)>,
+}
+
+fn figures(plan: &Plan) -> Figures {
     let luminaires = plan.rails.iter().flat_map(|rail| &rail.luminaires);
-    (
-        plan.objective.cost,
-        luminaires.map(|luminaire| (luminaire.start, luminaire.end)).collect(),
-        plan.circuits.iter().flat_map(|c| c.loads.iter().filter_map(|load| load.volts.map(|v| v.get()))).collect(),
-        plan.cables.iter().map(|c| (c.cores, c.cut, c.amps.map_or(0.0, |amps| amps.get()))).collect(),
-    )
+    let loads = plan.circuits.iter().flat_map(|circuit| &circuit.loads);
+    Figures {
+        cost: plan.objective.cost,
+        places: luminaires.map(|luminaire| (luminaire.start, luminaire.end)).collect(),
+        volts: loads.filter_map(|load| load.volts.map(|volts| volts.get())).collect(),
+        cables: plan.cables.iter().map(|c| (c.cores, c.cut, c.amps.map_or(0.0, |amps| amps.get()))).collect(),
+    }
 }
 
 /// Gives everything another name that sorts in the same place.
@@ -275,7 +281,8 @@ fn a_catalogue_without_a_part_of_the_way_is_a_stop_that_names_it_and_the_layout_
         second: false,
         margin: 10,
     };
-    let strips: [(fn(&mut Catalogue), &str); 4] = [
+    type Strip = fn(&mut Catalogue);
+    let strips: [(Strip, &str); 4] = [
         (|c| c.drivers.clear(), "driver"),
         (|c| c.leads.retain(|lead| !lead.uses.contains(&catalogue::LeadUse::Luminaire)), "luminaire lead"),
         (|c| c.leads.retain(|lead| !lead.uses.contains(&catalogue::LeadUse::Extension)), "extension lead"),

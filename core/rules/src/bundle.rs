@@ -5,7 +5,7 @@ use plan::{CableKind, Circuit};
 use survey::Id;
 use units::Length;
 
-use crate::Job;
+use crate::{Job, modules};
 
 /// One run in a bore: from, to, its lead and the number of conductors side by side.
 pub(crate) struct Run<'a> {
@@ -33,7 +33,33 @@ pub(crate) fn runs<'a>(job: Job<'a>, rail: &Id) -> Vec<Run<'a>> {
         let conductors = cable.map_or(0, |c| u32::from(c.cores));
         runs.push(Run { from, to, lead, conductors });
     }
+    runs.extend(
+        job.plan.circuits.iter().filter(|c| &c.rail == rail).filter_map(|circuit| luminaire_lead(job, circuit)),
+    );
     runs
+}
+
+/// The luminaire lead of a chain of modules between its way in and its first module.
+fn luminaire_lead<'a>(job: Job<'a>, circuit: &Circuit) -> Option<Run<'a>> {
+    let cable = job
+        .plan
+        .cables
+        .iter()
+        .find(|c| c.kind == CableKind::Luminaire && c.circuit.as_deref() == Some(circuit.id.as_str()))?;
+    let lead = job.catalogue.lead(cable.part.as_deref()?)?;
+    let way_in = circuit.way_in.as_ref()?;
+    let feature = job.survey.rail(&circuit.rail)?.features.iter().find(|feature| &feature.id == way_in)?;
+    let served = modules::served(job, circuit);
+    let (first, second) = (served.first()?.planned, served.get(1).map(|own| own.planned));
+    // A chain of one module may run either way, so the farther end is taken.
+    let at = feature.chainage.value;
+    let near = match second {
+        Some(second) if second.start > first.start => first.start,
+        Some(_) => first.end,
+        None if (first.end - at).abs() > (first.start - at).abs() => first.end,
+        None => first.start,
+    };
+    Some(Run { from: at.min(near), to: at.max(near), lead, conductors: u32::from(cable.cores) })
 }
 
 /// Chainages at which the contents of a bore may change: the middles of the stretches between all ends.

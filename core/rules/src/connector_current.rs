@@ -5,7 +5,7 @@ use plan::BranchKind;
 use survey::{Finding, Subject, Verdict};
 use units::Amps;
 
-use crate::Job;
+use crate::{Job, modules};
 
 const SOURCE: &str = "maker's limit of one pole or tap";
 
@@ -39,9 +39,12 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
             .filter_map(|c| job.catalogue.lead(c.part.as_deref()?)?.connector.as_ref())
             .map(|c| c.limit)
             .reduce(Amps::min);
-        for (what, amps, limit) in
-            [("plug", greatest(BranchKind::Plug), plug_limit), ("tap", greatest(BranchKind::Tap), tap_limit)]
-        {
+        let module_limit = modules::served(job, circuit).iter().map(|own| own.module.connector.limit).min();
+        for (what, amps, limit) in [
+            ("plug", greatest(BranchKind::Plug), plug_limit),
+            ("tap", greatest(BranchKind::Tap), tap_limit),
+            ("module", greatest(BranchKind::Module), module_limit),
+        ] {
             let (Some(amps), Some(limit)) = (amps, limit) else { continue };
             let verdict = if amps <= limit.get() { Verdict::Pass } else { Verdict::Stop };
             let advice = if verdict == Verdict::Pass {

@@ -12,7 +12,11 @@ mod far_end_short;
 mod guard;
 mod hole_position;
 mod hole_tube;
+mod ingress;
+mod longest_chain;
+mod movement_joint;
 mod passage;
+mod pole_counts;
 mod selv;
 mod space_factor;
 mod special_location;
@@ -20,6 +24,7 @@ mod voltage_drop;
 mod voltages_not_mixed;
 
 mod bundle;
+mod modules;
 mod readiness;
 
 pub use readiness::hold_back;
@@ -40,7 +45,7 @@ struct Job<'a> {
 #[must_use]
 pub fn findings(survey: &Survey, catalogue: &Catalogue, plan: &Plan) -> Vec<Finding> {
     let job = Job { survey, catalogue, plan };
-    let rules: [fn(Job<'_>, &mut Vec<Finding>); 16] = [
+    let rules: [fn(Job<'_>, &mut Vec<Finding>); 20] = [
         voltage_drop::judge,
         driver_load::judge,
         conductor_current::judge,
@@ -53,6 +58,10 @@ pub fn findings(survey: &Survey, catalogue: &Catalogue, plan: &Plan) -> Vec<Find
         body_clearance::judge,
         hole_tube::judge,
         hole_position::judge,
+        ingress::judge,
+        pole_counts::judge,
+        longest_chain::judge,
+        movement_joint::judge,
         consent::judge,
         bonding::judge,
         guard::judge,

@@ -122,7 +122,9 @@ pub fn modules(input: &PaperInput, rail: &RailPlan) -> Table {
     let volts = least_volts(input, rail);
     let circuit = |id: &str| {
         let mut circuits = input.circuits_of(&rail.id);
-        circuits.find(|circuit| circuit.loads.iter().any(|load| load.luminaire == id)).map(|circuit| circuit.id.as_str())
+        circuits
+            .find(|circuit| circuit.loads.iter().any(|load| load.luminaire == id))
+            .map(|circuit| circuit.id.as_str())
     };
     for lamp in rail.luminaires.iter().filter(|lamp| lamp.end > lamp.start) {
         let least = volts.get(lamp.id.as_str());

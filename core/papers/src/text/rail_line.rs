@@ -12,7 +12,7 @@ pub const COLUMNS: usize = 92;
 
 /// What the characters mean.
 pub const LEGEND: &str = "= tube  ~ bend  + joint  M movement joint  H existing hole  X damage  L low point  \
-I post  c clamp  ^ way in\no luminaire (a digit: how many at that place, * more than 9)  # module  D driver at its way in";
+I post  c clamp  ^ way in\no luminaire (a digit: how many at that place, * more than 9)  [##] module  D driver at its way in";
 
 /// The drawing: a ruler in metres, then one line each for light, tube, posts, ways in and drivers.
 #[must_use]
@@ -94,7 +94,12 @@ fn lights(scale: &Scale, rail: &RailPlan) -> Vec<char> {
     for lamp in &rail.luminaires {
         let (start, end) = (scale.column(lamp.start), scale.column(lamp.end));
         if lamp.end > lamp.start {
+            // Both ends are seen where a module has room for them; where two meet in one place the later one starts there.
             line[start..=end.max(start)].fill('#');
+            if end > start + 1 {
+                line[start] = '[';
+                line[end] = ']';
+            }
         } else {
             counts[start] += 1;
         }

@@ -11,7 +11,6 @@ pub(crate) mod canonical;
 pub(crate) mod circuits;
 pub(crate) mod draft;
 pub(crate) mod feeding;
-mod ingress;
 pub(crate) mod modules;
 mod network;
 mod outcome;
@@ -36,6 +35,7 @@ use survey::{Finding, Survey, Verdict};
 
 use crate::document::{Circuit, DriverPlan, Objective, Plan};
 use crate::identity::{ENGINE_VERSION, plan_id};
+use crate::ingress;
 use crate::schedule::{
     cables::cable_schedule, decoders::decoders, drilling::drilling, parts::parts, reels::reels, tests_due::tests_due,
 };
@@ -49,9 +49,10 @@ use supply::SiteWays;
 /// The same inputs give the same plan on every machine, whatever order their lists have. Findings are the planning's
 /// own; the rules judge the plan afterwards.
 ///
-/// The objective of each rail is the least cost of its drivers, mains leads, extension leads and running cores with the
-/// labour for them, of all schemes in which a driver serves one rail; the whole is the sum. Where rails together want
-/// more room at a place than it has, they choose in order of id, and the gap to the bound says what that may cost.
+/// The objective of each rail is the least cost of its drivers, mains leads, extension leads and running cores (of modules:
+/// luminaire leads, link leads and decoders) with the labour for them, of all schemes in which a driver serves one rail; the
+/// whole is the sum. Where rails together want more room at a place than it has, they choose in order of id, those of points
+/// before those of modules, and the gap to the bound says what that may cost.
 /// Nothing is proved for a rail that no scheme feeds within every limit: its bound is zero.
 #[must_use]
 pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {

@@ -59,7 +59,7 @@ pub(super) fn extensions(
             }
         };
         let far = match &decoder {
-            Some(_) => "plugged into the decoder's inlet".to_owned(),
+            Some(_) => "joined to the decoder's inlet".to_owned(),
             None => format!("joined to {luminaire} at the way in"),
         };
         let place = place_words(inputs, &driver.plan);
@@ -115,7 +115,7 @@ pub(super) fn luminaire_leads(
             way,
             from,
             to: module_words(draft, chain, first),
-            far: "plugged into the first module".to_owned(),
+            far: "joined to the first module".to_owned(),
             gland,
             routes,
             number: (0, 1),
@@ -147,7 +147,7 @@ pub(super) fn links(draft: &RailDraft<'_>, rail: &ModuleRail<'_>, driver: &Modul
                 way,
                 from: far_words(draft, chain, before),
                 to: module_words(draft, chain, behind),
-                far: "plugged into a module at both ends".to_owned(),
+                far: "joined to a module at either end".to_owned(),
                 gland: String::new(),
                 routes: vec![],
                 number: (number, count),

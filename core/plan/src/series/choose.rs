@@ -50,16 +50,19 @@ pub(super) struct Block {
 /// Cost, then drivers, then chains.
 type Score = (Fine, u32, u32);
 
+/// By length less one: cost and number of chains, and where the last of them starts.
+type Row = Vec<Option<((Fine, u32), usize)>>;
+
 /// The best block of one stand from one module: by one past its last module.
 struct Blocks {
     /// `best[outputs used − 1][length − 1]`: score of the chains and where the last of them starts.
-    best: Vec<Vec<Option<((Fine, u32), usize)>>>,
+    best: Vec<Row>,
 }
 
 fn blocks(count: usize, from: usize, stand: &Stand, table: &Table, power: &[i64]) -> Blocks {
-    let mut best: Vec<Vec<Option<((Fine, u32), usize)>>> = Vec::new();
+    let mut best: Vec<Row> = Vec::new();
     for used in 0..stand.outputs {
-        let mut row: Vec<Option<((Fine, u32), usize)>> = vec![None; count - from];
+        let mut row: Row = vec![None; count - from];
         let starts: Vec<(usize, (Fine, u32))> = if used == 0 {
             vec![(from, (0, 0))]
         } else {

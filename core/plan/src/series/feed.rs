@@ -1,7 +1,7 @@
 //! Ways to bring power from a place to the near end of a module: extension lead, decoder, luminaire lead.
 
 use super::cost::{Fine, fine, metres, micro_down};
-use super::leads::Maker;
+use super::leads::{Make, Maker};
 use super::problem::{Feeding, Problem};
 use super::reach;
 use super::scheme::Heading;
@@ -42,14 +42,30 @@ impl Feed {
 pub(super) struct Makers<'a> {
     extensions: Vec<Maker<'a>>,
     luminaire_leads: Vec<Maker<'a>>,
+    /// By path, every extension lead that may lie there, however it is made.
+    first: Vec<Vec<(usize, Make)>>,
     kept: Vec<bool>,
 }
 
 impl<'a> Makers<'a> {
     pub(super) fn of(problem: &'a Problem) -> Self {
+        let extensions: Vec<Maker<'a>> = problem.extensions.iter().map(Maker::of).collect();
+        let first = problem
+            .paths
+            .iter()
+            .map(|path| {
+                let way = match &problem.feeding {
+                    Feeding::Plain => path.length,
+                    Feeding::Decoded { beside, .. } => *beside,
+                };
+                let makes = |part: &usize| extensions[*part].makes(way).into_iter().map(|make| (*part, make));
+                path.extensions.iter().flat_map(makes).collect()
+            })
+            .collect();
         Self {
-            extensions: problem.extensions.iter().map(Maker::of).collect(),
+            extensions,
             luminaire_leads: problem.luminaire_leads.iter().map(Maker::of).collect(),
+            first,
             kept: reach::wished(problem),
         }
     }
@@ -67,38 +83,30 @@ impl<'a> Makers<'a> {
                 continue;
             }
             let in_tube = (near - way_in).abs();
-            let (first, second) = match &problem.feeding {
-                Feeding::Plain => (path.length, in_tube),
-                Feeding::Decoded { beside, .. } => (*beside, path.length + in_tube),
+            let second = match &problem.feeding {
+                Feeding::Plain => in_tube,
+                Feeding::Decoded { .. } => path.length + in_tube,
             };
             let common =
                 metres(problem.costs.lay_per_metre, path.length) + metres(problem.costs.thread_per_metre, in_tube);
-            for extension in &path.extensions {
-                for made in self.extensions[*extension].makes(first) {
-                    for lead in &path.luminaire_leads {
-                        for onwards in self.luminaire_leads[*lead].makes(second) {
-                            self.add(
-                                problem,
-                                place,
-                                &mut all,
-                                &Feed {
-                                    path: index,
-                                    extension: *extension,
-                                    extension_pieces: made.pieces.clone(),
-                                    decoder: None,
-                                    luminaire_lead: *lead,
-                                    luminaire_pieces: onwards.pieces.clone(),
-                                    weight: 0.0,
-                                    loop_ohms: 0.0,
-                                    carries: self.extensions[*extension]
-                                        .carries
-                                        .min(self.luminaire_leads[*lead].carries),
-                                    contact: i64::MAX,
-                                    cost: common + made.cost + onwards.cost,
-                                },
-                                (made.ohms, onwards.ohms),
-                            );
-                        }
+            for lead in &path.luminaire_leads {
+                let carries = self.luminaire_leads[*lead].carries;
+                for onwards in self.luminaire_leads[*lead].makes(second) {
+                    for (extension, made) in &self.first[index] {
+                        let bare = Feed {
+                            path: index,
+                            extension: *extension,
+                            extension_pieces: made.pieces.clone(),
+                            decoder: None,
+                            luminaire_lead: *lead,
+                            luminaire_pieces: onwards.pieces.clone(),
+                            weight: 0.0,
+                            loop_ohms: 0.0,
+                            carries: self.extensions[*extension].carries.min(carries),
+                            contact: i64::MAX,
+                            cost: common + made.cost + onwards.cost,
+                        };
+                        add(problem, place, &mut all, &bare, (made.ohms, onwards.ohms));
                     }
                 }
             }
@@ -112,31 +120,31 @@ impl<'a> Makers<'a> {
         }
         kept
     }
+}
 
-    /// Adds a feed with its electrical figures, once for each decoder where there is one.
-    fn add(&self, problem: &Problem, place: usize, all: &mut Vec<Feed>, bare: &Feed, ohms: (f64, f64)) {
-        let channels = f64::from(problem.channels);
-        let (first, second) = ohms;
-        match &problem.feeding {
-            Feeding::Plain => all.push(Feed {
-                weight: (1.0 + channels) * (first + second),
-                loop_ohms: 2.0 * (first + second),
-                ..bare.clone()
-            }),
-            Feeding::Decoded { decoders, .. } => {
-                for (index, decoder) in decoders.iter().enumerate() {
-                    let Some(Some(enclosure)) = decoder.enclosure.get(place) else { continue };
-                    let own = decoder.ohms.get();
-                    all.push(Feed {
-                        decoder: Some(index),
-                        // Both cores before the decoder carry all channels; its own drop is in each channel alone.
-                        weight: 2.0 * channels * first + own + (1.0 + channels) * second,
-                        loop_ohms: 2.0 * first + own + 2.0 * second,
-                        contact: micro_down(decoder.carries.get()),
-                        cost: bare.cost + fine(decoder.cost) + fine(*enclosure),
-                        ..bare.clone()
-                    });
-                }
+/// Adds a feed with its electrical figures, once for each decoder where there is one.
+fn add(problem: &Problem, place: usize, all: &mut Vec<Feed>, bare: &Feed, ohms: (f64, f64)) {
+    let channels = f64::from(problem.channels);
+    let (first, second) = ohms;
+    match &problem.feeding {
+        Feeding::Plain => all.push(Feed {
+            weight: (1.0 + channels) * (first + second),
+            loop_ohms: 2.0 * (first + second),
+            ..bare.clone()
+        }),
+        Feeding::Decoded { decoders, .. } => {
+            for (index, decoder) in decoders.iter().enumerate() {
+                let Some(Some(enclosure)) = decoder.enclosure.get(place) else { continue };
+                let own = decoder.ohms.get();
+                all.push(Feed {
+                    decoder: Some(index),
+                    // Both cores before the decoder carry all channels; its own drop is in each channel alone.
+                    weight: 2.0 * channels * first + own + (1.0 + channels) * second,
+                    loop_ohms: 2.0 * first + own + 2.0 * second,
+                    contact: micro_down(decoder.carries.get()),
+                    cost: bare.cost + fine(decoder.cost) + fine(*enclosure),
+                    ..bare.clone()
+                });
             }
         }
     }

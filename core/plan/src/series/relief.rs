@@ -12,6 +12,9 @@ use crate::feeds::{LeadSupply, Mains};
 /// More of anything than a rail asks for.
 const PLENTY: f64 = 1e4;
 
+/// How one constraint is lifted.
+type Lift = fn(&mut Problem);
+
 /// What would help, and the best effort.
 pub(super) fn explain(problem: &Problem) -> Infeasible {
     let missing = missing(problem);
@@ -23,7 +26,7 @@ pub(super) fn explain(problem: &Problem) -> Infeasible {
     if best_effort.is_some() {
         reliefs.push(Relief::Volts);
     }
-    let lifts: [(Relief, fn(&mut Problem)); 9] = [
+    let lifts: [(Relief, Lift); 9] = [
         (Relief::LongestChain, |p| p.longest_chain = Length::GREATEST),
         (Relief::Current, plenty_of_current),
         (Relief::Short, |p| {

@@ -4,12 +4,18 @@
 use catalogue::*;
 use proptest::prelude::*;
 use survey::*;
-use units::{Amps, Celsius, Degrees, Length, Money, Ohms, SquareMm, Volts, Watts};
+use units::{Amps, Celsius, Degrees, Money, Ohms, SquareMm, Volts, Watts};
 
 use crate::whole_support::*;
 
 fn item(part: &str, units: i64) -> Item {
-    Item { part: part.into(), description: format!("invented {part}"), price: price(units), pack: 1, supplier_ref: String::new() }
+    Item {
+        part: part.into(),
+        description: format!("invented {part}"),
+        price: price(units),
+        pack: 1,
+        supplier_ref: String::new(),
+    }
 }
 
 fn module(part: &str, length: i64, load: LoadModel, channels: u8) -> Luminaire {
@@ -30,7 +36,11 @@ fn module(part: &str, length: i64, load: LoadModel, channels: u8) -> Luminaire {
         least: Volts::new(21.6),
         greatest: Volts::new(26.4),
         load,
-        colour: if channels == 1 { ColourKind::White { kelvin: 3000, cri: 80 } } else { ColourKind::Variable { channels } },
+        colour: if channels == 1 {
+            ColourKind::White { kelvin: 3000, cri: 80 }
+        } else {
+            ColourKind::Variable { channels }
+        },
         flux_tenths_lm: 3000,
         ingress: ingress(6, &[6, 7]),
         impact: Some(8),
@@ -121,7 +131,7 @@ pub fn module_catalogue(model: u8) -> Catalogue {
         fixing("CLIP", FixingKind::Clip),
         fixing("STRIP", FixingKind::Containment { length: mm(1_000) }),
     ]);
-    let decoder = Control {
+    let decoder = catalogue::Control {
         item: item("DEC", 70),
         kind: ControlKind::Decoder { inlet_poles: 2, outlet_poles: 4, control_sockets: 2, control_poles: 3 },
         nominal: Volts::new(24.0),

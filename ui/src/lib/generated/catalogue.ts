@@ -375,7 +375,23 @@ poles: number, } | { "kind": "rivet",
 /**
  * Diameter.
  */
-diameter_mm: MmAbove, } | { "kind": "clip", } | { "kind": "gland",
+diameter_mm: MmAbove, } | { "kind": "clip", } | { "kind": "containment",
+/**
+ * Length of one strip.
+ */
+length_mm: MmAbove, } | { "kind": "slotting",
+/**
+ * Width of the slot.
+ */
+slot_mm: MmAbove, } | { "kind": "slotted_tube",
+/**
+ * Outside diameter.
+ */
+outside_diameter_mm: MmAbove,
+/**
+ * Width of the slot.
+ */
+slot_mm: MmAbove, } | { "kind": "gland",
 /**
  * Greatest outside diameter of the cable.
  */
@@ -509,7 +525,7 @@ export type LeadKind = "sheathed" | "single_cores";
 /**
  * What a lead may be used for.
  */
-export type LeadUse = "mains" | "extension" | "run" | "link" | "control";
+export type LeadUse = "mains" | "extension" | "luminaire" | "run" | "link" | "control";
 
 /**
  * What a linear module brings.

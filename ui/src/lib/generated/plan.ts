@@ -139,7 +139,7 @@ routes: Array<string>, };
 /**
  * Kinds of cables.
  */
-export type CableKind = "mains" | "extension" | "run" | "link" | "control";
+export type CableKind = "mains" | "extension" | "luminaire" | "run" | "link" | "control";
 
 /**
  * One chain solved as a network in the worst case.
@@ -346,6 +346,31 @@ girth_mm: number,
  * Whether it is there already.
  */
 existing: boolean, };
+
+/**
+ * Figures of a layout of linear modules.
+ */
+export type Lit = {
+/**
+ * Sum of the modules' lengths.
+ */
+lit_mm: number,
+/**
+ * Number of modules.
+ */
+pieces: number,
+/**
+ * Clear lengths of slotted tube that modules could stand in.
+ */
+rooms: number,
+/**
+ * Sum of those lengths.
+ */
+clear_mm: number,
+/**
+ * Clips that hold the modules.
+ */
+clips: number, };
 
 /**
  * A load.
@@ -739,6 +764,10 @@ luminaires: Array<PlannedLuminaire>,
  * Figures of the layout that is planned.
  */
 pattern: Pattern | null,
+/**
+ * Figures of its linear modules, where it has any.
+ */
+lit: Lit | null,
 /**
  * Other layouts that were worked out.
  */

@@ -121,7 +121,7 @@ pub(crate) fn module_case<'a>(
         nominal: first.nominal,
         drop_permille: survey.brief.drop_permille,
         channels,
-        modules: module_list(draft, modules, channels, warm),
+        modules: module_list(draft, modules, warm),
         gaps: gaps(draft, modules),
         contact,
         connector_carries: connector.limit,
@@ -233,8 +233,7 @@ pub(crate) fn through_ohms(module: &catalogue::LinearModule, at: Celsius) -> Ohm
     Ohms::checked(module.through.get().max(0.0) * factor).unwrap_or(Ohms::ZERO)
 }
 
-fn module_list(draft: &RailDraft<'_>, modules: &ModulesDraft<'_>, channels: u8, warm: Celsius) -> Vec<Module> {
-    let _ = channels;
+fn module_list(draft: &RailDraft<'_>, modules: &ModulesDraft<'_>, warm: Celsius) -> Vec<Module> {
     draft
         .plan
         .luminaires

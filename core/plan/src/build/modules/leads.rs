@@ -26,13 +26,7 @@ pub(super) struct Asked {
 pub(super) const LINK_SLACK: Length = Length::mm(60);
 
 /// Leads of one use with so many cores whose plugs, where they have any, have so many poles.
-pub(super) fn leads<'a>(
-    catalogue: &'a Catalogue,
-    asked: Asked,
-    wanted: LeadUse,
-    cores: u8,
-    poles: Option<u8>,
-) -> Vec<&'a Lead> {
+pub(super) fn leads(catalogue: &Catalogue, asked: Asked, wanted: LeadUse, cores: u8, poles: Option<u8>) -> Vec<&Lead> {
     catalogue
         .leads
         .iter()

@@ -67,18 +67,13 @@ fn replacing(inputs: &Inputs, rail: &Rail, brief: &RailBrief) -> String {
 fn priced(inputs: &Inputs, rail: &Rail, found: Option<&Fixing>, how: &str) -> String {
     let length = rail.length();
     match found {
-        Some(fixing) => {
-            let sum = fixing.item.price.per_metre(length).to_ten_thousandths();
-            let hundredths = (sum + 50).div_euclid(100);
-            format!(
-                "{how} ({}, {:.2} m: {}.{:02} {})",
-                fixing.item.part,
-                length.to_m(),
-                hundredths / 100,
-                hundredths % 100,
-                inputs.catalogue.currency
-            )
-        }
+        Some(fixing) => format!(
+            "{how} ({}, {:.2} m: {} {})",
+            fixing.item.part,
+            length.to_m(),
+            fixing.item.price.per_metre(length).to_hundredths(),
+            inputs.catalogue.currency
+        ),
         None => format!("{how} (ask for a price: the catalogue has none)"),
     }
 }

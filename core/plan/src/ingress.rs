@@ -8,7 +8,8 @@ use survey::Setting;
 /// # Source
 /// The numerals are those of IEC 60529 (2 finger, 4 wire; 1 drops, 4 splash, 5 jet, 7 immersed for a time); which
 /// setting asks for which is common practice, no source.
-pub(crate) const fn needed(setting: Setting) -> (u8, u8) {
+#[must_use]
+pub const fn needed(setting: Setting) -> (u8, u8) {
     match setting {
         Setting::IndoorDry => (2, 0),
         Setting::IndoorDamp => (2, 1),
@@ -25,15 +26,22 @@ pub(crate) const fn needed(setting: Setting) -> (u8, u8) {
 ///
 /// # Source
 /// IEC 60529 clause 6 (from memory).
-pub(crate) fn suits(code: &Ingress, setting: Setting) -> bool {
+#[must_use]
+pub fn suits(code: &Ingress, setting: Setting) -> bool {
     let (first, second) = needed(setting);
-    let dust = code.first.is_some_and(|numeral| numeral >= first);
-    let covers = |numeral: &u8| match second {
+    covers(code, first, second)
+}
+
+/// Whether a code covers a first and a second numeral, by the logic of [`suits`].
+#[must_use]
+pub fn covers(code: &Ingress, first: u8, second: u8) -> bool {
+    let dust = first == 0 || code.first.is_some_and(|numeral| numeral >= first);
+    let water = |numeral: &u8| match second {
         0..=6 => (second..=6).contains(numeral),
         7 => (7..=8).contains(numeral),
         _ => *numeral == second,
     };
-    dust && (second == 0 || code.second.iter().any(covers))
+    dust && (second == 0 || code.second.iter().any(water))
 }
 
 #[cfg(test)]
