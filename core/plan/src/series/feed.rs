@@ -58,8 +58,8 @@ impl<'a> Makers<'a> {
                     Feeding::Plain => path.length,
                     Feeding::Decoded { beside, .. } => *beside,
                 };
-                let makes = |part: &usize| extensions[*part].makes(way).into_iter().map(|make| (*part, make));
-                path.extensions.iter().flat_map(makes).collect()
+                let makes = |part: usize| extensions[part].makes(way).into_iter().map(move |make| (part, make));
+                path.extensions.iter().copied().flat_map(makes).collect()
             })
             .collect();
         Self {

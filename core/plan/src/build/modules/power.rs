@@ -16,7 +16,7 @@ use crate::build::feeding::Proposed;
 use crate::build::passage;
 use crate::build::supply::PlaceSource;
 use crate::document::{Circuit, DriverPlan, Objective, OutputPlan};
-use crate::feeds::Mains;
+use crate::feeds::{Mains, side_by_side};
 use crate::series::{self, Chain, FedDriver, Outcome, Scheme};
 
 /// A rail of modules with its feeds.
@@ -67,10 +67,11 @@ pub(crate) struct Chosen<'a> {
 /// Chooses the feeds of every rail of modules, in order of id, with the room that other rails have left at each place. The
 /// bound of each rail is that of its free choice.
 pub(crate) fn choose<'a>(cases: Vec<(usize, ModuleCase<'a>)>, used: &mut BTreeMap<Id, u32>) -> Vec<Chosen<'a>> {
+    let outcomes = side_by_side::each(&cases, |(_, case)| series::solve(&case.problem));
     cases
         .into_iter()
-        .map(|(draft, mut case)| {
-            let mut outcome = series::solve(&case.problem);
+        .zip(outcomes)
+        .map(|((draft, mut case), mut outcome)| {
             let bound = match &outcome {
                 Outcome::Solved(scheme) => scheme.cost,
                 Outcome::Infeasible(_) => Money::ZERO,
