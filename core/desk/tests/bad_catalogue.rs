@@ -287,13 +287,13 @@ const CASES: &[(&str, &str, &[&str])] = &[
     (
         "uses = [\"extension\"]",
         "uses = []",
-        &["50:8: $.leads[0].uses: [] has 0 items; accepted: a list of 1 to 5 items"],
+        &["50:8: $.leads[0].uses: [] has 0 items; accepted: a list of 1 to 6 items"],
     ),
     (
         "uses = [\"extension\"]",
         "uses = [\"ladder\"]",
         &[
-            "50:9: $.leads[0].uses[0]: \"ladder\" is none of the words that can stand here; accepted: mains, extension, run, link, control",
+            "50:9: $.leads[0].uses[0]: \"ladder\" is none of the words that can stand here; accepted: mains, extension, luminaire, run, link, control",
         ],
     ),
     (
