@@ -4,8 +4,11 @@
 use catalogue::Ingress;
 use plan::ingress::covers;
 
+/// Marks by their second numerals.
+type Marks = &'static [&'static [u8]];
+
 /// Needed second numeral; marks that cover it; marks that do not.
-const WATER: [(u8, &[&[u8]], &[&[u8]]); 6] = [
+const WATER: [(u8, Marks, Marks); 6] = [
     (5, &[&[5], &[6], &[5, 7], &[6, 8]], &[&[7], &[8], &[9], &[4], &[]]),
     (4, &[&[4], &[5], &[6], &[4, 7]], &[&[7], &[8], &[3], &[]]),
     (7, &[&[7], &[8], &[5, 7], &[6, 8]], &[&[5], &[6], &[9], &[]]),
