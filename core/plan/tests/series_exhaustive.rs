@@ -87,9 +87,17 @@ fn problem(draw: &Draw) -> Problem {
         1 => ShortCircuit::Limited(Amps::new(6.5)),
         _ => ShortCircuit::Fused { rating: Amps::new(4.0), clears_at: 5 },
     };
+    let outputs = if draw.thick { 4 } else { 2 };
     problem.drivers = vec![
         driver("D1", 6_000, draw.watts.0 as f64, 1, draw.limit as f64 / 10.0, short),
-        driver("D2", 9_000, draw.watts.1 as f64, 2, draw.limit as f64 / 10.0, ShortCircuit::Limited(Amps::new(4.0))),
+        driver(
+            "D2",
+            9_000,
+            draw.watts.1 as f64,
+            outputs,
+            draw.limit as f64 / 10.0,
+            ShortCircuit::Limited(Amps::new(4.0)),
+        ),
     ];
     let mains = |length| Mains::Route { point: id("m"), length: mm(length), routes: vec![] };
     let fits = |enclosure| (0..2).map(|d| Fit { driver: d, share: 0.9, enclosure: price(enclosure) }).collect();

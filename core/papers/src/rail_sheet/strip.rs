@@ -201,17 +201,18 @@ impl Strip<'_> {
         if !ready {
             return;
         }
-        self.dimensions(sheet, &points, middle - radius);
-        self.dimensions(sheet, &starts, middle - 1.0);
+        self.dimensions(sheet, &points, middle - radius, figures::mm);
+        // Modules stand in the middle of their room, which may be a half millimetre.
+        self.dimensions(sheet, &starts, middle - 1.0, figures::tenths_mm);
     }
 
     /// Upright running dimensions of as many places as there is room for, each with a line down to `foot`.
-    fn dimensions(&self, sheet: &mut Drawing, chainages: &[Length], foot: f64) {
+    fn dimensions(&self, sheet: &mut Drawing, chainages: &[Length], foot: f64, words: fn(Length) -> String) {
         let places: Vec<f64> = chainages.iter().map(|chainage| self.x(*chainage)).collect();
         for number in labels::every_nth(&places, height_of(SMALL) + 0.9) {
             let x = places[number];
             sheet.line((x, DIMENSION_FOOT_Y + 0.4), (x, foot), Ink::Deed, 0.15);
-            sheet.words((x, DIMENSION_FOOT_Y), Anchor::Upwards, SMALL, Ink::Deed, figures::mm(chainages[number]));
+            sheet.words((x, DIMENSION_FOOT_Y), Anchor::Upwards, SMALL, Ink::Deed, words(chainages[number]));
         }
     }
 

@@ -12,6 +12,9 @@ use super::solve::Volts;
 use crate::circuit::{Ladder, LoadModel, Rung};
 use crate::feeds::{DriverOption, LeadPieces};
 
+/// The most modules of a chain; no maker allows so many, and it keeps the tables small.
+pub const MOST_IN_CHAIN: usize = 128;
+
 /// Slack of a voltage limit, volts: what rounding may leave.
 const ROUNDING: f64 = 1e-9;
 
@@ -214,7 +217,8 @@ impl Ground<'_> {
             amps += self.draws.amps[here];
             channel += self.draws.channel[here];
             length += module.end - module.start;
-            if amps > output.min(connector) || length > problem.longest_chain || growing.is_empty() {
+            let long = length > problem.longest_chain || near.abs_diff(here) >= MOST_IN_CHAIN;
+            if amps > output.min(connector) || long || growing.is_empty() {
                 return;
             }
             let (first, last) = (near.min(here), near.max(here));

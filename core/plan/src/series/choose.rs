@@ -59,9 +59,34 @@ struct Blocks {
     best: Vec<Row>,
 }
 
+/// How many outputs are worth counting: where any number is free, the cheapest use no more than this.
+fn worth_counting(count: usize, from: usize, stand: &Stand, table: &Table, power: &[i64]) -> usize {
+    let mut best: Vec<Option<(Fine, usize)>> = vec![None; count - from + 1];
+    best[0] = Some((0, 0));
+    for start in from..count {
+        let Some((cost, chains)) = best[start - from] else { continue };
+        for last in start..(start + table.reach(start)).min(count) {
+            if power[last + 1] - power[from] > stand.usable {
+                break;
+            }
+            let Some(entry) = table.get(start, last) else { continue };
+            let known = &mut best[last + 1 - from];
+            if known.is_none_or(|known| (cost + entry.cost, chains + 1) < known) {
+                *known = Some((cost + entry.cost, chains + 1));
+            }
+        }
+    }
+    best.iter().flatten().map(|found| found.1).max().unwrap_or(0)
+}
+
 fn blocks(count: usize, from: usize, stand: &Stand, table: &Table, power: &[i64]) -> Blocks {
     let mut best: Vec<Row> = Vec::new();
-    for used in 0..stand.outputs {
+    let outputs = match stand.outputs {
+        // Counting two is no more work than finding out whether they are needed.
+        few @ 0..=2 => few,
+        many => many.min(worth_counting(count, from, stand, table, power)),
+    };
+    for used in 0..outputs {
         let mut row: Row = vec![None; count - from];
         let starts: Vec<(usize, (Fine, u32))> = if used == 0 {
             vec![(from, (0, 0))]

@@ -31,7 +31,7 @@
 //! - volts at every module at `U_lo`, warm, everything at full output: `≥ L`; and `U_hi ≤ greatest`;
 //! - worst current of a module, all channels: `I`, `P / L`, `U_hi / R`; worst power `U_hi · I`, `U_lo · P / L`, `U_hi² / R`;
 //! - per chain `Σ a ≤` output limit, every lead, plug and module connector; each channel `≤` the decoder's contact;
-//! - per chain `Σ lengths ≤` the maker's longest chain;
+//! - per chain `Σ lengths ≤` the maker's longest chain, and no more than 128 modules;
 //! - per driver `Σ p ≤ rated × share × (1 − reserve)`;
 //! - short at the far end: the driver holds it to a current that every lead, plug, contact and connector carries, or
 //!   `U_lo / loop ohms ≥ k · I_n` of the fuse;

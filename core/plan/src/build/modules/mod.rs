@@ -20,8 +20,8 @@ use crate::layout::modules::{Room, clips, lay_modules, lit_length};
 use choice::{ChosenModules, choose_modules};
 use rooms::rooms_of;
 
-/// The most modules that one rail is planned with.
-const MOST_MODULES: usize = 20_000;
+/// The most modules that one rail is planned with: half a kilometre of short ones.
+const MOST_MODULES: usize = 1_000;
 
 /// What later steps need to know of a rail's modules.
 pub(crate) struct ModulesDraft<'a> {
@@ -37,16 +37,30 @@ pub(crate) struct ModulesDraft<'a> {
 pub(crate) fn lay_out<'a>(inputs: &'a Inputs, draft: &mut RailDraft<'a>) {
     let (rail, brief) = (draft.rail, draft.brief);
     draft.findings.extend(not_by_target(rail, brief));
+    if !brief.locks.holes.is_empty() {
+        draft.findings.push(say(
+            Verdict::Caution,
+            "layout-fixed-hole",
+            Subject::Rail(rail.id.clone()),
+            format!("{} locked holes stand in the brief of this rail, and modules need none", brief.locks.holes.len()),
+            "take the locks out of the brief, or ask for points",
+        ));
+    }
     let rooms = rooms_of(rail, brief);
     let (chosen, said) = choose_modules(rail, brief, draft.exposure, &inputs.catalogue, &rooms);
     draft.findings.extend(said);
     let Some(chosen) = chosen else { return };
     let kinds = chosen.kinds();
     let laid = lay_modules(&rooms, &kinds, chosen.module(0).joint_allowance);
+    let number: usize = laid.iter().map(Vec::len).sum();
+    if number > MOST_MODULES {
+        draft.findings.push(too_many(draft, number));
+        return;
+    }
     let mut placed = ModulesDraft { chosen, kinds: vec![], rooms: vec![] };
     let mut clip_count = 0_u32;
     for (room, row) in laid.iter().enumerate() {
-        for piece in row.iter().take(MOST_MODULES.saturating_sub(placed.kinds.len())) {
+        for piece in row {
             let number = placed.kinds.len() + 1;
             draft.plan.luminaires.push(LuminairePlan {
                 id: format!("{}-{number}", draft.plan.label),
@@ -112,6 +126,23 @@ fn not_by_target(rail: &Rail, brief: &RailBrief) -> Option<Finding> {
         format!("the brief asks for {words}, and modules are laid out for the greatest lit length"),
         "ask for the lit length in the brief, or for points",
     ))
+}
+
+fn too_many(draft: &RailDraft<'_>, number: usize) -> Finding {
+    with_figures(
+        say(
+            Verdict::Stop,
+            "layout-possible",
+            Subject::Rail(draft.rail.id.clone()),
+            format!(
+                "{number} modules would have room on this rail, and no more than {MOST_MODULES} are planned on one"
+            ),
+            "survey the rail in parts, or correct the length of the modules in the catalogue",
+        ),
+        number as f64,
+        MOST_MODULES as f64,
+        "modules",
+    )
 }
 
 fn no_room(draft: &RailDraft<'_>, chosen: &ChosenModules<'_>, rooms: &[Room]) -> Finding {
