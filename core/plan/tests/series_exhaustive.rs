@@ -111,7 +111,7 @@ fn problem(draw: &Draw) -> Problem {
         length: mm(length),
         routes: vec![],
         extensions: vec![0, 1],
-        luminaire_leads: vec![0],
+        luminaire_leads: vec![0, 1],
     };
     problem.paths = vec![path(0, 0, draw.paths.0), path(0, 1, draw.paths.1), path(1, 1, draw.paths.0 / 2)];
     problem.extensions.push(lead("E2", reel(if draw.thick { 310 } else { 90 }), 8.0, 12.0));
@@ -123,6 +123,9 @@ fn problem(draw: &Draw) -> Problem {
         weaker.carries = Amps::new(0.7);
         decoders.push(weaker);
     }
+    // A thicker lead that has no room behind modules, and costs less.
+    problem.luminaire_leads.push(lead("L2", reel(120), 12.0, 9.0));
+    problem.passes_behind = vec![true, false];
     if let Some(at) = draw.shut {
         problem.blocked = vec![shut(at, at + 40)];
     }
@@ -162,6 +165,7 @@ proptest! {
         }
         free.longest_chain = free.longest_chain * 2;
         free.blocked.clear();
+        free.passes_behind = vec![true, true];
         free.locks.clear();
         let relaxed = solve(&free);
         let Outcome::Solved(relaxed) = relaxed else { panic!("a free problem has a scheme") };

@@ -342,18 +342,7 @@ proptest! {
 
 #[test]
 fn a_catalogue_without_a_part_of_the_way_is_a_stop_that_names_it_and_the_layout_is_drawn() {
-    let draw = Draw {
-        straights: vec![(5_000, false)],
-        joints: vec![],
-        movement: None,
-        posts: vec![],
-        ways: vec![20],
-        colour: true,
-        model: 0,
-        routes: vec![1_000; 4],
-        second: false,
-        margin: 10,
-    };
+    let draw = Draw { colour: true, ..plain(5_000) };
     type Strip = fn(&mut Catalogue);
     let strips: [(Strip, &str); 4] = [
         (|c| c.drivers.clear(), "driver"),
@@ -374,4 +363,58 @@ fn a_catalogue_without_a_part_of_the_way_is_a_stop_that_names_it_and_the_layout_
             .unwrap();
         assert!(stop.advice.contains(word), "{word}: {}", stop.advice);
     }
+}
+
+/// One straight slotted rail of white modules with a way in at its start.
+fn plain(length: i64) -> Draw {
+    Draw {
+        straights: vec![(length, false)],
+        joints: vec![],
+        movement: None,
+        posts: vec![],
+        ways: vec![20],
+        colour: false,
+        model: 0,
+        routes: vec![1_000; 4],
+        second: false,
+        margin: 10,
+    }
+}
+
+#[test]
+fn modules_where_slotted_and_points_elsewhere() {
+    let mut survey = site(&plain(5_000));
+    for brief in &mut survey.brief.rails {
+        brief.lamps = survey::LampKind::ModulesElsePoints;
+        brief.target = survey::Target::Spacing(Length::mm(300));
+    }
+    let plan = plan(&survey, &module_catalogue(0));
+    let rail = |id: &str| plan.rails.iter().find(|rail| rail.id.as_str() == id).unwrap();
+    assert!(rail("a").lit.is_some() && rail("a").nominal.unwrap().get() > 23.0);
+    assert!(rail("ramp").lit.is_none() && rail("ramp").pattern.is_some() && rail("ramp").nominal.unwrap().get() < 13.0);
+    // Each has its own drivers: 12 V and 24 V never meet.
+    for driver in &plan.drivers {
+        let rails: BTreeSet<&str> =
+            plan.circuits.iter().filter(|c| c.driver == driver.id).map(|c| c.rail.as_str()).collect();
+        assert_eq!(rails.len(), 1);
+    }
+}
+
+/// The maker allows 6 m in a chain and there are 11, with one way in at the start: the second chain's lead passes behind
+/// the first's modules, where a tube of 48.3 mm has room and one of 26 mm has not.
+#[test]
+fn a_lead_without_room_behind_modules_is_not_led_past_them() {
+    let mut survey = site(&plain(11_000));
+    let parts = module_catalogue(0);
+    let stopped = |survey: &Survey| {
+        let plan = plan(survey, &parts);
+        let stop = plan.findings.iter().find(|f| f.rule == "feed-possible" && f.verdict == Verdict::Stop);
+        stop.map(|finding| finding.advice.clone())
+    };
+    assert_eq!(stopped(&survey), None);
+    for rail in survey.rails.iter_mut().filter(|rail| rail.id.as_str() == "a") {
+        rail.tube.outside_diameter.value = Length::mm(26);
+    }
+    let advice = stopped(&survey).expect("nothing passes behind the modules");
+    assert!(advice.contains("passes behind modules"), "{advice}");
 }

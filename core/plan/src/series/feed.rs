@@ -89,7 +89,9 @@ impl<'a> Makers<'a> {
             };
             let common =
                 metres(problem.costs.lay_per_metre, path.length) + metres(problem.costs.thread_per_metre, in_tube);
-            for lead in &path.luminaire_leads {
+            let behind = reach::meets_module(problem, way_in, near);
+            let room = |lead: &&usize| !behind || problem.passes_behind.get(**lead).copied().unwrap_or(true);
+            for lead in path.luminaire_leads.iter().filter(room) {
                 let carries = self.luminaire_leads[*lead].carries;
                 for onwards in self.luminaire_leads[*lead].makes(second) {
                     for (extension, made) in &self.first[index] {

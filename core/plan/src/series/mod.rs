@@ -12,7 +12,7 @@
 //! Within a chain neighbours are plugged together where they meet, and joined by a link lead across a bend, a joint, a post
 //! or whatever else keeps them apart; each link is the cheapest make of its part that is long enough (one made-up lead, up
 //! to three plugged together, or a cut from a reel), and all links of a chain are of one part. No lead crosses a stretch of
-//! bore that is shut.
+//! bore that is shut, and no luminaire lead passes modules behind which it has no room.
 //!
 //! A *driver* is a part at a place; its chains cover a contiguous block, and no more of them than it has outputs. A driver
 //! with two outputs near the middle of its block feeds one chain each way.

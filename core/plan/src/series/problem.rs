@@ -41,6 +41,8 @@ pub struct Problem {
     pub extensions: Vec<LeadOption>,
     /// Luminaire leads.
     pub luminaire_leads: Vec<LeadOption>,
+    /// By luminaire lead, whether it passes behind a module in the tube.
+    pub passes_behind: Vec<bool>,
     /// Link leads.
     pub links: Vec<LeadOption>,
     /// Prices and labour that belong to no part.

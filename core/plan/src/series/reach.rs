@@ -11,6 +11,14 @@ pub(super) fn passes(problem: &Problem, from: Length, to: Length) -> bool {
     !problem.blocked.iter().any(|blocked| blocked.from < high && blocked.to > low)
 }
 
+/// Whether a lead from one chainage to another lies behind a module somewhere.
+pub(super) fn meets_module(problem: &Problem, from: Length, to: Length) -> bool {
+    let (low, high) = (from.min(to), from.max(to));
+    // Modules lie in order, so the first that ends beyond the nearer end is the first that can be met.
+    let next = problem.modules.partition_point(|module| module.end <= low);
+    problem.modules.get(next).is_some_and(|module| module.start < high)
+}
+
 /// Which ways in the wish leaves. *Ends*: those before the first or beyond the last module; where there is none on either
 /// side, the nearest to each end. *Middle*: those in the middle third of the modules; where there is none, the nearest to
 /// the middle. Ways in compete only with those that reach the same modules.

@@ -49,6 +49,7 @@ pub(super) fn explain(problem: &Problem) -> Infeasible {
         (Relief::Locks, |p| p.locks.clear()),
         (Relief::Bore, |p| {
             p.blocked.clear();
+            p.passes_behind.clear();
             for gap in &mut p.gaps {
                 if *gap == Gap::Shut {
                     *gap = Gap::Linked { length: Length::ZERO };

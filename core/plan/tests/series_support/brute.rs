@@ -212,6 +212,10 @@ fn chain(problem: &Problem, place: usize, driver: usize, first: usize, last: usi
                 };
                 for e in &path.extensions {
                     for l in &path.luminaire_leads {
+                        let behind = problem.modules.iter().any(|module| module.start < b && module.end > a);
+                        if behind && !problem.passes_behind[*l] {
+                            continue;
+                        }
                         for (cost_e, ohms_e, carries_e) in makes(&problem.extensions[*e], one_way) {
                             for (cost_l, ohms_l, carries_l) in makes(&problem.luminaire_leads[*l], other_way) {
                                 for decoder in &decoders {

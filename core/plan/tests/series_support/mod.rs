@@ -102,6 +102,7 @@ pub fn row(count: usize, amps: f64) -> Problem {
         feeding: Feeding::Plain,
         extensions: vec![lead("E", made_up(&[(1_000, 300), (3_000, 600), (5_000, 900)], 8.0), 13.6, 10.0)],
         luminaire_leads: vec![lead("L", made_up(&[(500, 250), (1_000, 300), (5_000, 800)], 6.0), 20.0, 8.0)],
+        passes_behind: vec![true],
         links: vec![lead("K", made_up(&[(300, 500), (600, 600), (2_000, 1_000)], 6.0), 20.0, 8.0)],
         costs: Costs {
             mount_driver: price(5_800),

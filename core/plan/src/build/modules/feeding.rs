@@ -137,6 +137,7 @@ pub(crate) fn module_case<'a>(
             .iter()
             .filter_map(|lead| luminaire_lead(lead, catalogue, asked, from))
             .collect(),
+        passes_behind: luminaire_leads.iter().map(|lead| passes_behind(draft, modules, lead)).collect(),
         links: links.iter().filter_map(|lead| link(lead, catalogue, asked)).collect(),
         costs: Costs {
             per_chain: stock::price(stock::gland(catalogue, Length::ZERO)) + stock::price(end_cap),
@@ -251,6 +252,17 @@ fn module_list(draft: &RailDraft<'_>, modules: &ModulesDraft<'_>, warm: Celsius)
             }
         })
         .collect()
+}
+
+/// Whether a lead has room in the bore behind every module of the make. As for any bundle that passes a body, it is given a
+/// circle of twice its area (common practice, no source); where the wall was not measured a rule asks for it.
+fn passes_behind(draft: &RailDraft<'_>, modules: &ModulesDraft<'_>, lead: &Lead) -> bool {
+    let Some(wall) = draft.rail.tube.wall.as_ref().map(|wall| wall.value) else { return true };
+    let bore = draft.rail.tube.outside_diameter.value - wall * 2;
+    let deepest = modules.kinds.iter().map(|kind| modules.chosen.module(*kind).depth).max().unwrap_or(Length::ZERO);
+    // The wall counts towards the depth only outside the bore, so it is given back.
+    let left = bore - (deepest - wall).max(Length::ZERO);
+    lead.outside_diameter.scaled(std::f64::consts::SQRT_2) <= left
 }
 
 /// What lies between neighbours: a plug within a room; a link lead between rooms, with the whole range of every movement

@@ -81,7 +81,9 @@ fn words(inputs: &Inputs, draft: &RailDraft<'_>, case: &ModuleCase<'_>, relief: 
             "add a link lead of {} cores or more with {}-pole plugs that is long enough for every gap",
             case.conductors, case.poles
         ),
-        Relief::Bore => "open the bore where it is shut, or survey a way in on the other side".into(),
+        Relief::Bore => "open the bore where it is shut, a thinner luminaire lead that passes behind modules, or a way in on the other \
+                         side"
+            .into(),
         Relief::Volts => "thicker or shorter leads, or a way in and a driver place nearer to the modules".into(),
         Relief::LongestChain => {
             format!("further ways in, so that no chain passes the maker's {:.2} m", problem.longest_chain.to_m())
