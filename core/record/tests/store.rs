@@ -215,3 +215,35 @@ fn lists_and_search_kept_up_are_those_rebuilt() {
     assert_eq!((hits[0].document.as_str(), hits[0].field.as_str()), ("copy", "note"));
     assert!(store.search("\" OR *", 10).is_ok());
 }
+
+#[test]
+fn the_site_is_seen_as_it_was_at_any_moment_with_changes_of_both_devices() {
+    let (a, b) = (Folder::new(), Folder::new());
+    let (mut store_a, mut store_b) = (open(&a, 1, 1), open(&b, 2, 1));
+    let mut site_a = store_a.create(&one_post(), 0).expect("created");
+    store_b.import(&store_a.export("invented-site").expect("file")).expect("taken in");
+    store_b.know(device(1).id()).expect("known");
+    let mut site_b = store_b.site("invented-site").expect("opened");
+    // One device writes at even minutes, the other at odd ones, neither knowing of the other.
+    let minute = 60_000;
+    for n in 1..=6_i64 {
+        let (site, store, field) =
+            if n % 2 == 0 { (&mut site_a, &mut store_a, "note") } else { (&mut site_b, &mut store_b, "address") };
+        site.edit(store, &Edit::set(Thing::site(), field, &format!("minute {n}")), n * minute).expect("made");
+    }
+    store_a.import(&store_b.export("invented-site").expect("file")).expect("taken in");
+    store_a.know(device(2).id()).expect("known");
+    let site = store_a.site("invented-site").expect("opened");
+    let first = one_post().site;
+    for n in 0..=6_i64 {
+        let seen = site.at_time(n * minute).expect("past").survey.expect("readable").site;
+        let last = |odd: i64| (1..=n).rev().find(|m| m % 2 == odd).map(|m| format!("minute {m}"));
+        assert_eq!(seen.note, last(0).unwrap_or_else(|| first.note.clone()), "note at minute {n}");
+        assert_eq!(seen.address, last(1).unwrap_or_else(|| first.address.clone()), "address at minute {n}");
+    }
+    assert_eq!(site.at_time(-1).expect("before it was written").survey, None);
+    // Every line of the history can be looked at.
+    for entry in site.history() {
+        assert!(site.at(entry.change).expect("past").survey.is_some());
+    }
+}

@@ -39,96 +39,56 @@ tabled!(WholeBrief {
     spare_percent: u8 = "spare_percent", "spares in per cent";
 });
 
-/// A rail's own fields without its pieces and features.
-pub(crate) struct RailFields {
-    pub id: Id,
-    pub label: String,
-    pub datum_end: String,
-    pub datum_mark: String,
-    pub overall: Option<Measurement>,
-    pub profile: Profile,
-    pub outside_diameter: Measurement,
-    pub wall: Option<Measurement>,
-    pub material: Material,
-    pub grade: Option<String>,
-    pub finish: Option<String>,
-    pub height: Option<Measurement>,
-    pub walking_width: Option<Measurement>,
-    pub walked_side: WalkedSide,
-    pub start_end: EndState,
-    pub far_end: EndState,
-    pub sketch: Option<Sketch>,
-    pub ownership: OwnedBy,
-    pub bonded: Answer,
-    pub lightning: Answer,
-    pub near_traction: Answer,
-    pub guard: Answer,
-    pub sealed: Answer,
-    pub drains: Answer,
-    pub exposure: Option<Exposure>,
-    pub note: String,
+/// A rail's own fields without its pieces and features: each with where it stands in a rail, its type, its name in the
+/// document and what people call it.
+macro_rules! of_rail {
+    ($rail:ident { $($field:ident: $t:ty = $at:expr, $name:literal, $words:literal);+ $(;)? }) => {
+        /// A rail's own fields without its pieces and features.
+        pub(crate) struct RailFields {
+            pub id: Id,
+            $(pub $field: $t),+
+        }
+
+        tabled!(RailFields, id id { $($field: $t = $name, $words);+ });
+
+        impl RailFields {
+            pub(crate) fn of($rail: &Rail) -> Self {
+                let $rail = $rail.clone();
+                Self { id: $rail.id, $($field: $at),+ }
+            }
+        }
+    };
 }
-tabled!(RailFields, id id {
-    label: String = "label", "label";
-    datum_end: String = "datum_end", "datum";
-    datum_mark: String = "datum_mark", "mark of the datum";
-    overall: Option<Measurement> = "overall", "overall check";
-    profile: Profile = "tube_profile", "tube profile";
-    outside_diameter: Measurement = "tube_outside_diameter", "outside diameter";
-    wall: Option<Measurement> = "tube_wall", "wall";
-    material: Material = "tube_material", "material";
-    grade: Option<String> = "tube_grade", "grade";
-    finish: Option<String> = "tube_finish", "finish";
-    height: Option<Measurement> = "height", "height";
-    walking_width: Option<Measurement> = "walking_width", "walking width";
-    walked_side: WalkedSide = "walked_side", "walked side";
-    start_end: EndState = "start_end", "end at the datum";
-    far_end: EndState = "far_end", "far end";
-    sketch: Option<Sketch> = "sketch", "place in the sketch";
-    ownership: OwnedBy = "ownership", "ownership";
-    bonded: Answer = "bonded", "bonded to earth";
-    lightning: Answer = "lightning", "part of lightning protection";
-    near_traction: Answer = "near_traction", "near electric traction";
-    guard: Answer = "guard", "part of a guard";
-    sealed: Answer = "sealed", "sealed tube";
-    drains: Answer = "drains", "drained";
-    exposure: Option<Exposure> = "exposure", "exposure";
-    note: String = "note", "note";
+
+of_rail!(rail {
+    label: String = rail.label, "label", "label";
+    datum_end: String = rail.datum.end, "datum_end", "datum";
+    datum_mark: String = rail.datum.mark, "datum_mark", "mark of the datum";
+    overall: Option<Measurement> = rail.overall, "overall", "overall check";
+    profile: Profile = rail.tube.profile, "tube_profile", "tube profile";
+    outside_diameter: Measurement = rail.tube.outside_diameter, "tube_outside_diameter", "outside diameter";
+    wall: Option<Measurement> = rail.tube.wall, "tube_wall", "wall";
+    material: Material = rail.tube.material, "tube_material", "material";
+    grade: Option<String> = rail.tube.grade, "tube_grade", "grade";
+    finish: Option<String> = rail.tube.finish, "tube_finish", "finish";
+    height: Option<Measurement> = rail.height, "height", "height";
+    walking_width: Option<Measurement> = rail.walking_width, "walking_width", "walking width";
+    walked_side: WalkedSide = rail.walked_side, "walked_side", "walked side";
+    start_end: EndState = rail.start_end, "start_end", "end at the datum";
+    far_end: EndState = rail.far_end, "far_end", "far end";
+    sketch: Option<Sketch> = rail.sketch, "sketch", "place in the sketch";
+    ownership: OwnedBy = OwnedBy(rail.ownership), "ownership", "ownership";
+    bonded: Answer = rail.bonding.bonded, "bonded", "bonded to earth";
+    lightning: Answer = rail.bonding.lightning, "lightning", "part of lightning protection";
+    near_traction: Answer = rail.bonding.near_traction, "near_traction", "near electric traction";
+    guard: Answer = rail.guard, "guard", "part of a guard";
+    sealed: Answer = rail.sealed, "sealed", "sealed tube";
+    drains: Answer = rail.drains, "drains", "drained";
+    exposure: Option<Exposure> = rail.exposure, "exposure", "exposure";
+    note: String = rail.note, "note", "note";
 });
 
 impl RailFields {
-    pub(crate) fn of(rail: &Rail) -> Self {
-        let rail = rail.clone();
-        Self {
-            id: rail.id,
-            label: rail.label,
-            datum_end: rail.datum.end,
-            datum_mark: rail.datum.mark,
-            overall: rail.overall,
-            profile: rail.tube.profile,
-            outside_diameter: rail.tube.outside_diameter,
-            wall: rail.tube.wall,
-            material: rail.tube.material,
-            grade: rail.tube.grade,
-            finish: rail.tube.finish,
-            height: rail.height,
-            walking_width: rail.walking_width,
-            walked_side: rail.walked_side,
-            start_end: rail.start_end,
-            far_end: rail.far_end,
-            sketch: rail.sketch,
-            ownership: OwnedBy(rail.ownership),
-            bonded: rail.bonding.bonded,
-            lightning: rail.bonding.lightning,
-            near_traction: rail.bonding.near_traction,
-            guard: rail.guard,
-            sealed: rail.sealed,
-            drains: rail.drains,
-            exposure: rail.exposure,
-            note: rail.note,
-        }
-    }
-
     pub(crate) fn with(self, pieces: Vec<survey::Piece>, features: Vec<Feature>) -> Rail {
         Rail {
             id: self.id,
@@ -286,4 +246,22 @@ pub(crate) const STAGE: &str = "stage";
 pub fn field(kind: Kind, name: &str) -> Option<&'static Field> {
     let own = if kind == Kind::Site { OF_THE_JOB } else { &[] };
     fields(kind).iter().chain(own).find(|field| field.name == name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn safety_answers_and_lengths_are_told_by_their_types() {
+        let named = |kind: Kind, flag: fn(&Field) -> bool| -> Vec<&str> {
+            fields(kind).iter().filter(|field| flag(field)).map(|field| field.name).collect()
+        };
+        let safety = ["ownership", "bonded", "lightning", "near_traction", "guard", "sealed", "drains", "exposure"];
+        assert_eq!(named(Kind::Rail, |field| field.safety), safety);
+        assert_eq!(named(Kind::Feature, |field| field.safety), ["kind", "bore"]);
+        assert_eq!(named(Kind::Feature, |field| field.length), ["keep_clear_um"]);
+        assert_eq!(named(Kind::MainsPoint, |field| field.safety), ["rcd", "exposure"]);
+        assert_eq!(named(Kind::Site, |field| field.safety), ["exposure"]);
+    }
 }
