@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use automerge::{Automerge, ObjId, ObjType, ReadDoc, ScalarValue, Value};
 
 use super::{Kind, Thing};
+use crate::together::each;
 
 /// A value with the operation that wrote it.
 #[derive(Clone, Debug, PartialEq)]
@@ -154,16 +155,29 @@ impl Content {
     }
 
     fn collection(&mut self, doc: &Automerge, kind: Kind, rail: &str, maps: &[ObjId]) {
+        let mut found = Vec::new();
         for (id, values) in members(doc, maps) {
-            let found = maps_of(&values);
             let thing = Thing { kind, rail: rail.to_owned(), id };
-            if found.is_empty() {
-                if !self.strange.contains(&thing.to_string()) {
-                    self.strange.push(thing.to_string());
-                }
-            } else {
-                self.thing(doc, thing, found);
+            let maps = maps_of(&values);
+            if !maps.is_empty() {
+                found.push((thing, maps));
+            } else if !self.strange.contains(&thing.to_string()) {
+                self.strange.push(thing.to_string());
             }
+        }
+        if kind != Kind::Rail {
+            found.into_iter().for_each(|(thing, maps)| self.thing(doc, thing, maps));
+            return;
+        }
+        // Nearly all of a document lies in its rails.
+        let rails = each(&found, |(thing, maps)| {
+            let mut rail = Self::default();
+            rail.thing(doc, thing.clone(), maps.clone());
+            rail
+        });
+        for rail in rails {
+            self.things.extend(rail.things);
+            self.strange.extend(rail.strange);
         }
     }
 
