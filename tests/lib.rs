@@ -1,4 +1,5 @@
-//! What the outside checks share: where fixtures are, the plan document as JSON, and a circuit simulator.
+//! What the outside checks share: where fixtures are, the plan document as JSON, a circuit simulator, other programs.
 
 pub mod ngspice;
+pub mod outside;
 pub mod tree;

@@ -3,3 +3,7 @@
 mod common_practice;
 mod common_practice_modules;
 mod ngspice_demo;
+mod photos_client;
+mod photos_exif;
+mod photos_geodesics;
+mod photos_thumbnails;

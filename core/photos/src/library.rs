@@ -1,0 +1,291 @@
+//! The photos on disk: originals under the name of their content, thumbnails beside them.
+//!
+//! ```text
+//! photos/originals/ba/ba7816bf….jpg       byte for byte as they came; written under another name, synced, renamed
+//! photos/thumbnails/ba/ba7816bf…-320.jpg  a cache; what is missing or damaged is made again
+//! ```
+
+use std::fs::{self, File};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use crate::budget::Budget;
+use crate::content::Content;
+use crate::exif::{self, Assume, Orientation};
+use crate::kind::Kind;
+use crate::picture::{self, NoPicture, Picture};
+
+/// Sizes of thumbnails by their long edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Edge {
+    /// 320 pixels, for lists.
+    Small,
+    /// 1,600 pixels, for looking at.
+    Large,
+}
+
+impl Edge {
+    /// Pixels of the long edge.
+    #[must_use]
+    pub const fn pixels(self) -> u32 {
+        match self {
+            Self::Small => 320,
+            Self::Large => 1600,
+        }
+    }
+
+    const fn quality(self) -> u8 {
+        match self {
+            Self::Small => 85,
+            Self::Large => 82,
+        }
+    }
+}
+
+/// Why the library could not do it.
+#[derive(Debug, thiserror::Error)]
+pub enum LibraryError {
+    /// A file or folder of the library cannot be read or written.
+    #[error("{} cannot be used: {why}", path.display())]
+    File {
+        /// The path.
+        path: PathBuf,
+        /// Why.
+        why: io::Error,
+    },
+    /// There is no such original here.
+    #[error("the photo {0} is not on this device; fetch it from the shared folder")]
+    Missing(Content),
+    /// An original is not what its name says.
+    #[error("the photo {0} was altered on the disk; put it back from a backup")]
+    Altered(Content),
+    /// No picture can be made of it.
+    #[error("{0}")]
+    NoPreview(String),
+}
+
+/// The photos of one store.
+#[derive(Debug)]
+pub struct Library {
+    originals: PathBuf,
+    thumbnails: PathBuf,
+    next: AtomicU64,
+}
+
+/// How names of files begin that are being written.
+const UNFINISHED: &str = ".unfinished-";
+
+impl Library {
+    /// Opens the library in a store's folder, made where it is absent.
+    ///
+    /// # Errors
+    /// The folder cannot be written.
+    pub fn open(home: &Path) -> Result<Self, LibraryError> {
+        let photos = home.join("photos");
+        let library = Self {
+            originals: photos.join("originals"),
+            thumbnails: photos.join("thumbnails"),
+            next: AtomicU64::new(0),
+        };
+        for folder in [&library.originals, &library.thumbnails] {
+            fs::create_dir_all(folder).map_err(|why| LibraryError::File { path: folder.clone(), why })?;
+        }
+        Ok(library)
+    }
+
+    /// Clears away what a crash left half written. For the one process that writes to the store, before it imports.
+    ///
+    /// # Errors
+    /// The folder cannot be written.
+    pub fn sweep(&self) -> Result<(), LibraryError> {
+        for folder in [&self.originals, &self.thumbnails] {
+            let failed = |why| LibraryError::File { path: folder.clone(), why };
+            for entry in fs::read_dir(folder).map_err(failed)? {
+                let entry = entry.map_err(failed)?;
+                if entry.file_name().to_string_lossy().starts_with(UNFINISHED) {
+                    fs::remove_file(entry.path()).map_err(failed)?;
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Where an original stands, if it is here.
+    #[must_use]
+    pub fn original(&self, content: Content) -> Option<PathBuf> {
+        let kinds = [Kind::Jpeg, Kind::Heic, Kind::Png, Kind::Tiff, Kind::WebP];
+        kinds.into_iter().map(|kind| self.place(content, kind)).find(|path| path.is_file())
+    }
+
+    /// The bytes of an original, proved to be what they were.
+    ///
+    /// # Errors
+    /// It is not here, cannot be read or was altered.
+    pub fn read(&self, content: Content) -> Result<Vec<u8>, LibraryError> {
+        let path = self.original(content).ok_or(LibraryError::Missing(content))?;
+        let bytes = fs::read(&path).map_err(|why| LibraryError::File { path, why })?;
+        if Content::of(&bytes) == content { Ok(bytes) } else { Err(LibraryError::Altered(content)) }
+    }
+
+    /// The contents of all originals, in order.
+    ///
+    /// # Errors
+    /// The folder cannot be read.
+    pub fn contents(&self) -> Result<Vec<Content>, LibraryError> {
+        let mut all = Vec::new();
+        let failed = |path: &Path, why| LibraryError::File { path: path.to_owned(), why };
+        for shelf in fs::read_dir(&self.originals).map_err(|why| failed(&self.originals, why))? {
+            let shelf = shelf.map_err(|why| failed(&self.originals, why))?.path();
+            if !shelf.is_dir() {
+                continue;
+            }
+            for file in fs::read_dir(&shelf).map_err(|why| failed(&shelf, why))? {
+                let path = file.map_err(|why| failed(&shelf, why))?.path();
+                all.extend(path.file_stem().and_then(|stem| Content::parse(&stem.to_string_lossy())));
+            }
+        }
+        all.sort_unstable();
+        all.dedup();
+        Ok(all)
+    }
+
+    /// A thumbnail, upright and in sRGB; made again where it is missing or damaged.
+    ///
+    /// # Errors
+    /// The original is not here, or no picture can be made of it.
+    pub fn thumbnail(&self, content: Content, edge: Edge) -> Result<PathBuf, LibraryError> {
+        let path = self.thumbnail_place(content, edge);
+        if whole(&path) {
+            return Ok(path);
+        }
+        let bytes = self.read(content)?;
+        let kind = Kind::of(&bytes).ok_or(LibraryError::Altered(content))?;
+        let orientation = exif::read(kind, &bytes, Assume::default()).orientation;
+        match self.make_thumbnails(content, kind, &bytes, orientation, &Budget::new()) {
+            Ok(()) => Ok(path),
+            Err(Thumbnails::Picture(NoPicture::NoPreview(why))) => Err(LibraryError::NoPreview(why)),
+            Err(Thumbnails::Picture(NoPicture::Refused(reason))) => Err(LibraryError::NoPreview(reason.to_string())),
+            Err(Thumbnails::Disk(error)) => Err(error),
+        }
+    }
+
+    /// Keeps an original. Once this returns, a power cut may at most lose the name, never leave half the bytes under it;
+    /// [`Library::settle`] then keeps the name too.
+    pub(crate) fn keep(&self, content: Content, kind: Kind, bytes: &[u8]) -> Result<(), LibraryError> {
+        let path = self.place(content, kind);
+        // An earlier copy stands only if it is whole: a damaged one is replaced.
+        if fs::metadata(&path).is_ok_and(|at| at.len() == bytes.len() as u64)
+            && fs::read(&path).is_ok_and(|there| there == bytes)
+        {
+            return Ok(());
+        }
+        self.write(&self.originals, &path, bytes, Durable::Yes)
+    }
+
+    /// Makes the names of kept originals durable.
+    pub(crate) fn settle(&self, contents: impl Iterator<Item = Content>) -> Result<(), LibraryError> {
+        let mut shelves: Vec<PathBuf> = contents.map(|content| shelf(&self.originals, content)).collect();
+        shelves.sort_unstable();
+        shelves.dedup();
+        shelves.push(self.originals.clone());
+        for path in shelves {
+            sync_folder(&path).map_err(|why| LibraryError::File { path, why })?;
+        }
+        Ok(())
+    }
+
+    /// Whether both thumbnails are there.
+    pub(crate) fn has_thumbnails(&self, content: Content) -> bool {
+        [Edge::Small, Edge::Large].into_iter().all(|edge| whole(&self.thumbnail_place(content, edge)))
+    }
+
+    pub(crate) fn make_thumbnails(
+        &self,
+        content: Content,
+        kind: Kind,
+        bytes: &[u8],
+        orientation: Orientation,
+        budget: &Budget,
+    ) -> Result<(), Thumbnails> {
+        let large = picture::upright(kind, bytes, orientation, Some(Edge::Large.pixels()), budget)
+            .map_err(Thumbnails::Picture)?;
+        let small = picture::smaller(&large, Edge::Small.pixels());
+        for (edge, picture) in [(Edge::Large, &large), (Edge::Small, &small)] {
+            self.write_thumbnail(content, edge, picture)?;
+        }
+        Ok(())
+    }
+
+    fn write_thumbnail(&self, content: Content, edge: Edge, picture: &Picture) -> Result<(), Thumbnails> {
+        let file = picture::jpeg(picture, edge.quality())
+            .map_err(|why| Thumbnails::Picture(NoPicture::NoPreview(format!("no preview can be made: {why}"))))?;
+        let path = self.thumbnail_place(content, edge);
+        self.write(&self.thumbnails, &path, &file, Durable::No).map_err(Thumbnails::Disk)
+    }
+
+    /// Writes under another name and renames, so that a name never stands over half a file.
+    fn write(&self, folder: &Path, path: &Path, bytes: &[u8], durable: Durable) -> Result<(), LibraryError> {
+        let number = self.next.fetch_add(1, Ordering::Relaxed);
+        let unfinished = folder.join(format!("{UNFINISHED}{}-{number}", std::process::id()));
+        let written = (|| {
+            if let Some(shelf) = path.parent() {
+                fs::create_dir_all(shelf)?;
+            }
+            let mut file = File::create(&unfinished)?;
+            file.write_all(bytes)?;
+            if durable == Durable::Yes {
+                file.sync_all()?;
+            }
+            drop(file);
+            fs::rename(&unfinished, path)
+        })();
+        written.map_err(|why| {
+            // What cannot be removed now is cleared away at the next opening.
+            let _ = fs::remove_file(&unfinished);
+            LibraryError::File { path: path.to_owned(), why }
+        })
+    }
+
+    fn place(&self, content: Content, kind: Kind) -> PathBuf {
+        shelf(&self.originals, content).join(format!("{content}.{}", kind.extension()))
+    }
+
+    fn thumbnail_place(&self, content: Content, edge: Edge) -> PathBuf {
+        shelf(&self.thumbnails, content).join(format!("{content}-{}.jpg", edge.pixels()))
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Durable {
+    Yes,
+    No,
+}
+
+/// Why thumbnails were not made.
+pub(crate) enum Thumbnails {
+    /// The picture.
+    Picture(NoPicture),
+    /// The disk.
+    Disk(LibraryError),
+}
+
+fn shelf(folder: &Path, content: Content) -> PathBuf {
+    folder.join(&content.to_string()[..2])
+}
+
+/// Whether a thumbnail begins and ends as a JPEG does; a power cut may have left it empty or short.
+fn whole(path: &Path) -> bool {
+    fs::read(path).is_ok_and(|bytes| bytes.starts_with(&[0xff, 0xd8]) && bytes.ends_with(&[0xff, 0xd9]))
+}
+
+#[cfg(unix)]
+fn sync_folder(path: &Path) -> io::Result<()> {
+    File::open(path)?.sync_all()
+}
+
+/// Elsewhere a folder cannot be opened as a file; its names are kept by the file system's own journal.
+#[cfg(not(unix))]
+fn sync_folder(_: &Path) -> io::Result<()> {
+    Ok(())
+}
