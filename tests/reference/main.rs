@@ -6,4 +6,5 @@ mod ngspice_demo;
 mod photos_client;
 mod photos_exif;
 mod photos_geodesics;
+mod photos_places;
 mod photos_thumbnails;

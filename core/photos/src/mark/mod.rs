@@ -38,21 +38,10 @@ pub fn draw(picture: &mut Picture, marks: &[Mark]) {
             Mark::Dimension { from, to, length } => {
                 pen.dimension(*from, *to);
                 let middle = (from.0.midpoint(to.0), from.1.midpoint(to.1));
-                pen.words(middle, &millimetres(length.to_um()), words::Anchor::Middle);
+                pen.words(middle, &length.to_string(), words::Anchor::Middle);
             }
             Mark::Frame { from, to } => pen.frame(*from, *to),
             Mark::Words { at, text } => pen.words(*at, text, words::Anchor::Start),
         }
-    }
-}
-
-/// A length in millimetres with as many decimals as it has.
-fn millimetres(micrometres: i64) -> String {
-    let sign = if micrometres < 0 { "-" } else { "" };
-    let (whole, part) = (micrometres.unsigned_abs() / 1000, micrometres.unsigned_abs() % 1000);
-    let part = format!("{part:03}");
-    match part.trim_end_matches('0') {
-        "" => format!("{sign}{whole} mm"),
-        part => format!("{sign}{whole}.{part} mm"),
     }
 }

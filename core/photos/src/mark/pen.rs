@@ -7,6 +7,9 @@ pub(super) const INK: [u8; 3] = [255, 196, 0];
 /// Colour around them.
 pub(super) const EDGE: [u8; 3] = [16, 20, 24];
 
+/// A straight stroke between two places in pixels.
+type Stroke = ((f32, f32), (f32, f32));
+
 /// Draws on a picture; places are thousandths of its width and height.
 pub(super) struct Pen<'a> {
     pub(super) picture: &'a mut Picture,
@@ -56,7 +59,7 @@ impl<'a> Pen<'a> {
     }
 
     /// The two strokes of an arrow head.
-    fn head(&self, from: (f32, f32), to: (f32, f32)) -> Vec<((f32, f32), (f32, f32))> {
+    fn head(&self, from: (f32, f32), to: (f32, f32)) -> Vec<Stroke> {
         let Some((ux, uy)) = unit(from, to) else { return Vec::new() };
         let long = self.half * 12.0;
         let wide = self.half * 6.0;
@@ -65,7 +68,7 @@ impl<'a> Pen<'a> {
     }
 
     /// All edges first, so that no edge crosses a line of the same mark.
-    fn stroke(&mut self, lines: &[((f32, f32), (f32, f32))]) {
+    fn stroke(&mut self, lines: &[Stroke]) {
         for (colour, half) in [(EDGE, self.half * 1.8), (INK, self.half)] {
             for (from, to) in lines {
                 self.line(*from, *to, half, colour);

@@ -58,11 +58,14 @@ impl Drift {
 /// A fix may be some minutes old, so a smaller difference to the satellites says nothing, seconds.
 const LEAST_S: i64 = 120;
 
+/// A photo, its day, and how far its clock was ahead of the satellites', seconds.
+type Shot<'a> = (&'a Id, Date, Option<i64>);
+
 /// Cameras whose clock seems wrong. `shot` gives what the file of a photo says of its time, where it is at hand.
 #[must_use]
 pub fn drifts(survey: &Survey, shot: impl Fn(&Id) -> Option<Taken>) -> Vec<Drift> {
     let day = survey.site.surveyed_on.as_deref().and_then(|day| day.get(..10)?.parse::<Date>().ok());
-    let mut cameras: BTreeMap<&str, Vec<(&Id, Date, Option<i64>)>> = BTreeMap::new();
+    let mut cameras: BTreeMap<&str, Vec<Shot<'_>>> = BTreeMap::new();
     for photo in &survey.photos {
         let Some(local) = photo.taken.as_deref().and_then(local) else { continue };
         let camera = photo.camera.as_deref().unwrap_or("an unknown camera");

@@ -57,13 +57,13 @@ impl Proposal {
             );
         };
         let mut text = format!(
-            "{}, {:.1} m from its chainage {:.2} m (± {:.0} m{assumed}: {:.2} to {:.2} m)",
+            "{}, {:.1} m from its chainage {:.0} (± {:.0} m{assumed}: {:.0} to {:.0})",
             label(nearest),
             nearest.way.metres,
-            nearest.chainage.to_m(),
+            nearest.chainage,
             self.uncertainty_m,
-            nearest.between.0.to_m(),
-            nearest.between.1.to_m(),
+            nearest.between.0,
+            nearest.between.1,
         );
         let others: Vec<String> = self.rails[1..]
             .iter()
