@@ -14,7 +14,7 @@ use crate::budget::Budget;
 use crate::content::Content;
 use crate::exif::{self, Assume, Orientation};
 use crate::kind::Kind;
-use crate::picture::{self, NoPicture, Picture};
+use crate::picture::{self, Colour, NoPicture, Packing, Picture};
 
 /// Sizes of thumbnails by their long edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -35,10 +35,11 @@ impl Edge {
         }
     }
 
-    const fn quality(self) -> u8 {
+    /// A small picture has all its colour in few pixels, so none of it is thinned out.
+    const fn packing(self) -> Packing {
         match self {
-            Self::Small => 85,
-            Self::Large => 82,
+            Self::Small => Packing { quality: 90, colour: Colour::Whole },
+            Self::Large => Packing { quality: 82, colour: Colour::Halved },
         }
     }
 }
@@ -218,7 +219,7 @@ impl Library {
     }
 
     fn write_thumbnail(&self, content: Content, edge: Edge, picture: &Picture) -> Result<(), Thumbnails> {
-        let file = picture::jpeg(picture, edge.quality())
+        let file = picture::jpeg(picture, edge.packing())
             .map_err(|why| Thumbnails::Picture(NoPicture::NoPreview(format!("no preview can be made: {why}"))))?;
         let path = self.thumbnail_place(content, edge);
         self.write(&self.thumbnails, &path, &file, Durable::No).map_err(Thumbnails::Disk)

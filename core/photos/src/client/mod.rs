@@ -8,7 +8,7 @@ use crate::budget::Budget;
 use crate::exif::{self, Assume};
 use crate::kind::Kind;
 use crate::library::LibraryError;
-use crate::picture::{self, NoPicture};
+use crate::picture::{self, Colour, NoPicture, Packing};
 use crate::segments::{self, Ending, SOS, is_aside};
 
 /// What a copy tells besides the picture and its time. Nothing of it unless asked.
@@ -50,8 +50,8 @@ pub fn for_client(bytes: &[u8], tell: Tell) -> Result<Copy, LibraryError> {
     Ok(Copy { bytes, kind })
 }
 
-/// Quality of pictures that are packed anew at full resolution.
-pub(crate) const QUALITY: u8 = 92;
+/// How pictures are packed anew at full resolution.
+pub(crate) const FULL: Packing = Packing { quality: 92, colour: Colour::Halved };
 
 fn encoded(kind: Kind, bytes: &[u8]) -> Result<Copy, LibraryError> {
     let orientation = exif::read(kind, bytes, Assume::default()).orientation;
@@ -59,7 +59,7 @@ fn encoded(kind: Kind, bytes: &[u8]) -> Result<Copy, LibraryError> {
         NoPicture::Refused(reason) => LibraryError::NoPreview(reason.to_string()),
         NoPicture::NoPreview(why) => LibraryError::NoPreview(why),
     })?;
-    let bytes = picture::jpeg(&picture, QUALITY).map_err(LibraryError::NoPreview)?;
+    let bytes = picture::jpeg(&picture, FULL).map_err(LibraryError::NoPreview)?;
     Ok(Copy { bytes, kind: Kind::Jpeg })
 }
 

@@ -6,7 +6,7 @@ mod words;
 use survey::Mark;
 
 use crate::budget::Budget;
-use crate::client::QUALITY;
+use crate::client::FULL;
 use crate::exif::{self, Assume};
 use crate::kind::Kind;
 use crate::library::LibraryError;
@@ -26,7 +26,7 @@ pub fn marked(bytes: &[u8], marks: &[Mark]) -> Result<Vec<u8>, LibraryError> {
         NoPicture::NoPreview(why) => none(why),
     })?;
     draw(&mut picture, marks);
-    picture::jpeg(&picture, QUALITY).map_err(none)
+    picture::jpeg(&picture, FULL).map_err(none)
 }
 
 /// Draws marks onto an upright picture; lines and words grow with it.

@@ -12,7 +12,7 @@ use crate::kind::Kind;
 use crate::reason::Reason;
 
 pub(crate) use decode::Stored;
-pub(crate) use encode::jpeg;
+pub(crate) use encode::{Colour, Packing, jpeg};
 
 /// Width and height, pixels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
