@@ -6,7 +6,7 @@
 use std::path::PathBuf;
 
 use photos::exif::{self, Assume};
-use photos::place::{Earth, corrected, drifts, far_away, propose, way};
+use photos::place::{Earth, Shot, corrected, drifts, far_away, propose, way};
 use photos::{Kind, map, photo_log};
 use serde_json::Value;
 use survey::{Id, Photo, PhotoPosition, Shows, Survey};
@@ -83,8 +83,8 @@ fn photos_of_another_job_are_told_apart() {
     for n in 0..12 {
         let mut photo = survey.photos[0].clone();
         photo.id = Id::new(&format!("other-{n}")).unwrap();
-        // 4.1 km to the north: a degree of latitude is 111.3 km at 55 degrees (WGS 84 meridian arc).
-        let latitude = origin.latitude.get() + (4.1 + f64::from(n) * 0.02) / 111.32;
+        // 4.17 km north of the origin, 4.1 km from the rails that reach that way: a degree of latitude is 111.3 km at 55 degrees (WGS 84 meridian arc).
+        let latitude = origin.latitude.get() + (4.17 + f64::from(n) * 0.02) / 111.32;
         photo.position.as_mut().unwrap().latitude = Degrees::new(latitude);
         survey.photos.push(photo);
     }
@@ -115,11 +115,9 @@ fn a_wrong_clock_is_noticed_and_put_right_in_the_record_alone() {
         demo.photos.iter().map(|photo| std::fs::read(folder.join(&photo.file)).unwrap()).collect();
     assert!(before == after);
     // The satellites tell to the second: seven minutes ahead.
-    let shot = |id: &Id| {
-        let photo = demo.photos.iter().find(|photo| &photo.id == id)?;
-        let mut taken = facts(&folder, photo).taken?;
-        taken.ahead_of_satellites_s = taken.ahead_of_satellites_s.map(|s| s + 420);
-        Some(taken)
+    let shot = |photo: &Photo| {
+        let taken = facts(&folder, photo).taken?;
+        Some(Shot { taken: taken.text(), ahead_of_satellites_s: taken.ahead_of_satellites_s? + 420 })
     };
     let found = drifts(&demo, shot);
     assert!(found[0].sentence().contains("7 min 0 s ahead of the satellites' time"), "{}", found[0].sentence());

@@ -24,6 +24,7 @@ fn both(file: &Path, edge: Edge) -> (Vec<u8>, Vec<u8>) {
         &[
             file.to_str().unwrap(),
             "-auto-orient",
+            "+repage",
             "-profile",
             srgb.to_str().unwrap(),
             "-background",

@@ -184,6 +184,16 @@ impl Library {
         self.write(&self.originals, &path, bytes, Durable::Yes)
     }
 
+    /// Keeps an original that came from elsewhere, durably, after proving that it is what its name says.
+    ///
+    /// # Errors
+    /// It is something else, or the disk refuses.
+    pub fn receive(&self, content: Content, bytes: &[u8]) -> Result<(), LibraryError> {
+        let kind = Kind::of(bytes).filter(|_| Content::of(bytes) == content).ok_or(LibraryError::Altered(content))?;
+        self.keep(content, kind, bytes)?;
+        self.settle(std::iter::once(content))
+    }
+
     /// Makes the names of kept originals durable.
     pub(crate) fn settle(&self, contents: impl Iterator<Item = Content>) -> Result<(), LibraryError> {
         let mut shelves: Vec<PathBuf> = contents.map(|content| shelf(&self.originals, content)).collect();

@@ -4,9 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::SignedDuration;
 use jiff::civil::{Date, DateTime};
-use survey::{Id, Survey};
-
-use crate::exif::Taken;
+use survey::{Id, Photo, Survey};
 
 /// How a wrong clock was noticed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -58,19 +56,29 @@ impl Drift {
 /// A fix may be some minutes old, so a smaller difference to the satellites says nothing, seconds.
 const LEAST_S: i64 = 120;
 
+/// What the file of a photo says of its time.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Shot {
+    /// The time, as [`crate::exif::Taken::text`] writes it.
+    pub taken: String,
+    /// How far the clock was ahead of the satellites', seconds.
+    pub ahead_of_satellites_s: i64,
+}
+
 /// A photo, its day, and how far its clock was ahead of the satellites', seconds.
-type Shot<'a> = (&'a Id, Date, Option<i64>);
+type Dated<'a> = (&'a Id, Date, Option<i64>);
 
 /// Cameras whose clock seems wrong. `shot` gives what the file of a photo says of its time, where it is at hand.
 #[must_use]
-pub fn drifts(survey: &Survey, shot: impl Fn(&Id) -> Option<Taken>) -> Vec<Drift> {
+pub fn drifts(survey: &Survey, shot: impl Fn(&Photo) -> Option<Shot>) -> Vec<Drift> {
     let day = survey.site.surveyed_on.as_deref().and_then(|day| day.get(..10)?.parse::<Date>().ok());
-    let mut cameras: BTreeMap<&str, Vec<Shot<'_>>> = BTreeMap::new();
+    let mut cameras: BTreeMap<&str, Vec<Dated<'_>>> = BTreeMap::new();
     for photo in &survey.photos {
         let Some(local) = photo.taken.as_deref().and_then(local) else { continue };
         let camera = photo.camera.as_deref().unwrap_or("an unknown camera");
         // Where the record was corrected the file's own difference no longer holds.
-        let ahead = shot(&photo.id).filter(|t| t.local == local).and_then(|t| t.ahead_of_satellites_s);
+        let ahead =
+            shot(photo).filter(|shot| photo.taken.as_ref() == Some(&shot.taken)).map(|shot| shot.ahead_of_satellites_s);
         cameras.entry(camera).or_default().push((&photo.id, local.date(), ahead));
     }
     let mut found = Vec::new();

@@ -70,6 +70,18 @@ fn a_thumbnail_that_was_deleted_or_damaged_is_made_again() {
 }
 
 #[test]
+fn a_photo_from_elsewhere_is_proved_before_it_is_kept() {
+    let library = Library::open(&folder("elsewhere-home")).unwrap();
+    let (mine, other) = (jpeg(90, 60, 1), jpeg(90, 60, 2));
+    assert!(library.receive(Content::of(&mine), &other).is_err());
+    assert!(library.receive(Content::of(b"text"), b"text").is_err());
+    assert!(library.contents().unwrap().is_empty());
+    library.receive(Content::of(&mine), &mine).unwrap();
+    assert_eq!(library.read(Content::of(&mine)).unwrap(), mine);
+    assert!(library.thumbnail(Content::of(&mine), Edge::Large).unwrap().is_file());
+}
+
+#[test]
 fn equal_files_are_one_photo_whatever_their_names_and_whichever_hand_is_quicker() {
     let from = folder("equal");
     for n in 0..12 {
