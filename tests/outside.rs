@@ -13,6 +13,8 @@ use serde_json::Value;
 pub fn run(program: &str, arguments: &[&str]) -> Vec<u8> {
     let output = Command::new(program)
         .args(arguments)
+        // ImageMagick's threads wait for one another by spinning, which on a busy machine takes minutes.
+        .env("MAGICK_THREAD_LIMIT", "1")
         .output()
         .unwrap_or_else(|error| panic!("{program} cannot be started ({error}); run .ci/setup test"));
     let said = String::from_utf8_lossy(&output.stderr);
