@@ -4,6 +4,9 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::device::DeviceCommand;
+use crate::site::SiteCommand;
+
 /// Plans LED lighting for handrails that are already standing, from a survey file and a catalogue.
 ///
 /// Exit status: 0 done; 2 the input can't be used, with one line for each fault on standard error; 3 done, and there are
@@ -14,6 +17,9 @@ pub struct Asked {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
+    /// The folder of the store of sites; NEWEL_HOME where absent, else the platform's folder for data.
+    #[arg(long, global = true, value_name = "DIR")]
+    pub home: Option<PathBuf>,
 }
 
 /// What to do.
@@ -51,6 +57,13 @@ pub enum Command {
         #[arg(long)]
         strict: bool,
     },
+    /// Keeps sites: adds them, lists them, looks back at them, sends them. A site is named by its id, the beginning of
+    /// its id, or its label.
+    #[command(subcommand)]
+    Site(SiteCommand),
+    /// This device and the others whose changes count here.
+    #[command(subcommand)]
+    Device(DeviceCommand),
     /// Prints the JSON Schema of a document.
     Schema {
         /// The document.
@@ -74,7 +87,8 @@ pub struct Input {
     pub issued: Option<String>,
 }
 
-fn day(text: &str) -> Result<String, String> {
+/// Reads a day of issue.
+pub fn day(text: &str) -> Result<String, String> {
     if desk::day::is_day(text) { Ok(text.to_owned()) } else { Err("accepted: a day such as 2030-03-04".to_owned()) }
 }
 
@@ -115,4 +129,18 @@ pub enum Document {
     Quotation,
     /// The catalogue file.
     Catalogue,
+    /// What `site list --json` prints.
+    SiteList,
+    /// What `site history --json` prints.
+    SiteHistory,
+    /// What `site disagreements --json` prints.
+    SiteDisagreements,
+    /// What `site search --json` prints.
+    SiteSearch,
+    /// What `site receive --json` prints.
+    SiteArrival,
+    /// What `site edit` reads.
+    SiteEdit,
+    /// What `device list --json` prints.
+    DeviceList,
 }

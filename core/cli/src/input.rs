@@ -25,6 +25,24 @@ pub fn bytes(path: &Path) -> Result<Vec<u8>, Faults> {
     }
 }
 
+/// As [`bytes`], and `-` for what comes in on standard input.
+///
+/// # Errors
+/// As [`bytes`].
+pub fn bytes_or_standard_input(path: &Path) -> Result<Vec<u8>, Faults> {
+    if path != Path::new("-") {
+        return bytes(path);
+    }
+    let mut bytes = Vec::new();
+    match std::io::stdin().lock().take(MOST_BYTES).read_to_end(&mut bytes) {
+        Ok(_) => Ok(bytes),
+        Err(error) => {
+            let fault = Fault::of_file("-", &format!("can't be read: {error}"), "a text on standard input");
+            Err(Faults { list: vec![fault] })
+        }
+    }
+}
+
 /// The file as the person named it.
 pub fn name(path: &Path) -> String {
     path.display().to_string()

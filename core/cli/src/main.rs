@@ -1,26 +1,32 @@
 //! The `newel` command: a thin shell over `desk`.
 
 mod args;
+mod device;
 mod input;
+mod output;
+mod site;
 
 use std::io::{self, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
 use args::{Asked, Command, Document, Input};
-use clap::Parser;
+use clap::{Parser, ValueEnum};
 use desk::{Faults, Paper, Planned, demo};
+use output::{Done, exit, list, print};
 
 /// The input can't be used.
 const REFUSED: u8 = 2;
-/// Done, and findings stop the job.
-const STOPPED: u8 = 3;
 
 fn main() -> ExitCode {
-    let done = match Asked::parse().command {
+    let asked = Asked::parse();
+    let home = asked.home.as_deref();
+    let done = match asked.command {
         Command::Plan { input, json, csv } => plan(&input, json, csv.as_deref()),
         Command::Papers { input, out, only } => papers(&input, &out, &only),
         Command::Check { file, strict } => check(&file, strict),
+        Command::Site(command) => site::run(home, command),
+        Command::Device(command) => device::run(home, command),
         Command::Schema { document } => schema(document),
     };
     done.unwrap_or_else(|refusal| {
@@ -30,27 +36,18 @@ fn main() -> ExitCode {
     })
 }
 
-type Done = Result<ExitCode, Box<dyn std::error::Error>>;
-
 fn planned(input: &Input) -> Result<Planned, Faults> {
     let survey = input::bytes(&input.file);
     let named = input.catalogue.as_deref().map(|path| (input::bytes(path), input::name(path)));
-    let (catalogue, name) = match named {
-        Some((bytes, name)) => (bytes, name),
-        None => {
-            let _ = writeln!(io::stderr(), "newel: no --catalogue was given, so the invented demo catalogue is used");
-            (Ok(demo::CATALOGUE.to_vec()), demo::CATALOGUE_NAME.to_owned())
-        }
-    };
+    let (catalogue, name) = named.unwrap_or_else(|| {
+        output::say_demo_catalogue();
+        (Ok(demo::CATALOGUE.to_vec()), demo::CATALOGUE_NAME.to_owned())
+    });
     match (survey, catalogue) {
         (Ok(survey), Ok(catalogue)) => desk::plan_files((&survey, &input::name(&input.file)), (&catalogue, &name)),
         (Err(faults), Ok(_)) | (Ok(_), Err(faults)) => Err(faults),
         (Err(faults), Err(more)) => Err(faults.and(more)),
     }
-}
-
-fn exit(has_stops: bool, strict: bool) -> ExitCode {
-    if has_stops && strict { ExitCode::from(STOPPED) } else { ExitCode::SUCCESS }
 }
 
 fn issued(input: &Input) -> String {
@@ -97,21 +94,14 @@ fn schema(document: Document) -> Done {
                 "quotation: this release makes no quotations yet; accepted: survey, brief, plan, catalogue".into()
             );
         }
+        // The others carry the names under which desk lists them.
+        other => {
+            let value = other.to_possible_value();
+            let name = value.as_ref().map_or("", |value| value.get_name());
+            let found = schemas::of_sites().into_iter().find(|(known, _)| *known == name);
+            found.map(|(_, schema)| schema).ok_or_else(|| format!("{name}: there is no schema of this name"))?
+        }
     };
     print(&desk::json_text(&schema))?;
     Ok(ExitCode::SUCCESS)
-}
-
-fn list(dir: &Path, names: &[String]) -> io::Result<()> {
-    let lines: String = names.iter().map(|name| format!("{}\n", dir.join(name).display())).collect();
-    print(&lines)
-}
-
-/// Prints, and takes a reader who has seen enough (`newel plan … | head`) for no fault.
-fn print(text: &str) -> io::Result<()> {
-    let mut out = io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
-        written => written,
-    }
 }

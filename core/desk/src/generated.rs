@@ -11,8 +11,8 @@ use crate::wire::{self, schemas};
 
 /// Every generated file: its path from the root of the repository and its text.
 #[must_use]
-pub fn files() -> Vec<(&'static str, String)> {
-    vec![
+pub fn files() -> Vec<(String, String)> {
+    let kept = [
         ("fixtures/schemas/survey.schema.json", crate::json_text(&schemas::survey())),
         ("fixtures/schemas/brief.schema.json", crate::json_text(&schemas::brief())),
         ("fixtures/schemas/catalogue.schema.json", crate::json_text(&schemas::catalogue())),
@@ -22,7 +22,14 @@ pub fn files() -> Vec<(&'static str, String)> {
         ("ui/src/lib/generated/plan.ts", declared::<wire::plan::Plan>()),
         ("ui/src/lib/generated/types.ts", typescript::types()),
         ("ui/src/lib/generated/commands.ts", typescript::callers()),
-    ]
+    ];
+    let mut files: Vec<(String, String)> = kept.map(|(path, text)| (path.to_owned(), text)).into();
+    files.extend(
+        schemas::of_sites()
+            .into_iter()
+            .map(|(name, schema)| (format!("fixtures/schemas/{name}.schema.json"), crate::json_text(&schema))),
+    );
+    files
 }
 
 /// One type with all it is made of, in TypeScript, in order of name.

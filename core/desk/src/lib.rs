@@ -3,11 +3,13 @@
 pub mod check;
 pub mod day;
 pub mod demo;
+pub mod edit;
 pub mod fault;
 pub mod generated;
 pub mod outputs;
 pub mod planned;
 pub mod read;
+pub mod sites;
 pub mod view;
 pub mod wire;
 

@@ -90,6 +90,20 @@ pub fn write_outputs(dir: &Path, planned: &Planned, issued: &str, which: &[Paper
     Ok(files.into_iter().map(|(name, _)| name).collect())
 }
 
+/// Writes one file by way of another beside it, so that a full disk leaves the old one as it was.
+///
+/// # Errors
+/// The folder or the file can't be written.
+pub fn write_file(path: &Path, bytes: &[u8]) -> Result<(), OutputError> {
+    let waiting = path.with_file_name(waiting_name());
+    let written = fs::write(&waiting, bytes).map_err(at(path)).and_then(|()| rename(&waiting, path));
+    if written.is_err() {
+        // Best effort: half a file is of no use to anybody.
+        let _ = fs::remove_file(&waiting);
+    }
+    written
+}
+
 /// Writes files into a folder by way of a folder beside them.
 fn write_files(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), OutputError> {
     let is_new = !dir.exists();

@@ -37,8 +37,15 @@ impl Planned {
     /// Plans a site.
     #[must_use]
     pub fn of(survey: survey::Survey, catalogue: catalogue::Catalogue) -> Self {
+        Self::with(survey, catalogue, Vec::new())
+    }
+
+    /// Plans a site of which more is known than its survey says, such as who disagrees.
+    #[must_use]
+    pub fn with(survey: survey::Survey, catalogue: catalogue::Catalogue, more: Vec<Finding>) -> Self {
         let mut plan = plan::plan(&survey, &catalogue);
-        let mut findings = survey::consistency::findings(&survey);
+        let mut findings = more;
+        findings.extend(survey::consistency::findings(&survey));
         findings.extend(plan.findings.iter().cloned());
         findings.extend(rules::findings(&survey, &catalogue, &plan));
         findings.sort_by(Finding::order);

@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::from_schema::FromSchema;
+use common::from_schema::{FromSchema, take_full_forms};
 use desk::wire::{Mirror, catalogue, schemas, survey};
 use proptest::prelude::*;
 use serde::Serialize;
@@ -121,24 +121,4 @@ where
     let plain = wire.into_plain();
     prop_assert_eq!(there_and_back::<W>(&plain), plain);
     Ok(())
-}
-
-/// Leaves only the full form where a short one may stand, and only numbers where a text with a unit may stand.
-fn take_full_forms(schema: &mut serde_json::Value) {
-    match schema {
-        serde_json::Value::Object(map) => {
-            if map.contains_key("x-bare")
-                && let Some(serde_json::Value::Array(branches)) = map.get_mut("anyOf")
-            {
-                branches.remove(0);
-            }
-            let is_number = matches!(map.get("format").and_then(|f| f.as_str()), Some("length" | "money"));
-            if is_number && let Some(serde_json::Value::Array(kinds)) = map.get_mut("type") {
-                kinds.retain(|kind| kind != "string");
-            }
-            map.values_mut().for_each(take_full_forms);
-        }
-        serde_json::Value::Array(items) => items.iter_mut().for_each(take_full_forms),
-        _ => {}
-    }
 }

@@ -4,8 +4,10 @@ use plan::{Plan, RailPlan};
 use survey::{Figure, Finding, Subject, Survey, Verdict};
 
 /// Rules whose open questions must be answered before the first hole. A question about a control or an overall
-/// measurement can wait; one about the bore, the wall, the metal's bonds or its owner cannot.
-const QUESTIONS_THAT_HOLD: [&str; 6] = ["space-factor", "wall-grip", "tube-wall", "guard", "bonding", "consent"];
+/// measurement can wait; one about the bore, the wall, the metal's bonds or its owner cannot, nor can a figure over
+/// which people disagree, or a change that waits for somebody to say that it counts.
+const QUESTIONS_THAT_HOLD: [&str; 8] =
+    ["space-factor", "wall-grip", "tube-wall", "guard", "bonding", "consent", "disagreement", "set-aside"];
 
 /// Adds to each rail's `not_ready` what its findings say: every stop, every open question of the rules above, and every
 /// passage that was proved with something narrower than the bundle.

@@ -14,14 +14,14 @@ fn main() -> ExitCode {
     let mut failed = false;
     for (path, text) in desk::generated::files() {
         // A working copy may have other line ends; the text is what counts.
-        let is_current = std::fs::read_to_string(path).is_ok_and(|now| now.replace("\r\n", "\n") == text);
+        let is_current = std::fs::read_to_string(&path).is_ok_and(|now| now.replace("\r\n", "\n") == text);
         if is_current {
             continue;
         }
         if is_check {
             eprintln!("generated: {path} is not current; run `make bless`");
             failed = true;
-        } else if let Err(error) = write(path, &text) {
+        } else if let Err(error) = write(&path, &text) {
             eprintln!("generated: {path} can't be written: {error}");
             failed = true;
         } else {

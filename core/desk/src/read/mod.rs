@@ -46,9 +46,19 @@ pub fn read_catalogue(bytes: &[u8], name: &str) -> Result<catalogue::Catalogue, 
     read::<wire::catalogue::Catalogue>(bytes, name, &kind).map(Mirror::into_plain)
 }
 
+/// Reads one edit of a stored site, JSON or TOML.
+///
+/// # Errors
+/// Every fault of the text.
+pub fn read_edit(bytes: &[u8], name: &str) -> Result<crate::edit::Edit, Faults> {
+    let kind = Kind { version: 1, schema: &EDIT, checks: |_| {} };
+    read(bytes, name, &kind)
+}
+
 // Deriving a schema takes longer than walking a usual file along it, so each is derived once.
 static SURVEY: LazyLock<Json> = LazyLock::new(wire::schemas::survey);
 static CATALOGUE: LazyLock<Json> = LazyLock::new(wire::schemas::catalogue);
+static EDIT: LazyLock<Json> = LazyLock::new(wire::schemas::edit);
 
 /// What tells one kind of file from another.
 struct Kind {

@@ -9,6 +9,7 @@ pub mod plan;
 pub mod scalar;
 pub mod schemas;
 pub mod shape;
+pub mod sites;
 pub mod survey;
 pub mod text;
 

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
-use super::{catalogue, plan, shape, survey};
+use super::{catalogue, plan, shape, sites, survey};
 
 /// The schema of one type, closed.
 #[must_use]
@@ -36,4 +36,25 @@ pub fn catalogue() -> Value {
 #[must_use]
 pub fn plan() -> Value {
     schema_of::<plan::Plan>()
+}
+
+/// The schema of one edit of a stored site.
+#[must_use]
+pub fn edit() -> Value {
+    schema_of::<crate::edit::Edit>()
+}
+
+/// The schemas of what `newel site … --json` and `newel device list --json` print, and of what `newel site edit` reads,
+/// by name.
+#[must_use]
+pub fn of_sites() -> Vec<(&'static str, Value)> {
+    vec![
+        ("site-list", schema_of::<sites::SiteList>()),
+        ("site-history", schema_of::<sites::SiteHistory>()),
+        ("site-disagreements", schema_of::<sites::SiteDisagreements>()),
+        ("site-search", schema_of::<sites::SiteHits>()),
+        ("site-arrival", schema_of::<sites::SiteArrival>()),
+        ("site-edit", edit()),
+        ("device-list", schema_of::<sites::DeviceList>()),
+    ]
 }

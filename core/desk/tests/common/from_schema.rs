@@ -32,7 +32,8 @@ impl<'s> FromSchema<'s> {
         &of[at]
     }
 
-    fn value(&mut self, schema: &'s Value) -> Value {
+    /// A value of a part of the schema.
+    pub fn value(&mut self, schema: &'s Value) -> Value {
         if let Some(name) = schema.get("$ref").and_then(Value::as_str)
             && schema.get("properties").is_none()
         {
@@ -118,5 +119,26 @@ impl<'s> FromSchema<'s> {
         let span = ((greatest - least) * parts).min(1e9) as usize;
         let steps = 1 + self.below(span);
         json!((least * parts + steps as f64).round() / parts)
+    }
+}
+
+/// Leaves only the full form where a short one may stand, and only numbers where a text with a unit may stand.
+#[allow(dead_code, reason = "each test file uses its own share of this module")]
+pub fn take_full_forms(schema: &mut Value) {
+    match schema {
+        Value::Object(map) => {
+            if map.contains_key("x-bare")
+                && let Some(Value::Array(branches)) = map.get_mut("anyOf")
+            {
+                branches.remove(0);
+            }
+            let is_number = matches!(map.get("format").and_then(|f| f.as_str()), Some("length" | "money"));
+            if is_number && let Some(Value::Array(kinds)) = map.get_mut("type") {
+                kinds.retain(|kind| kind != "string");
+            }
+            map.values_mut().for_each(take_full_forms);
+        }
+        Value::Array(items) => items.iter_mut().for_each(take_full_forms),
+        _ => {}
     }
 }

@@ -2,6 +2,8 @@
 
 #[allow(dead_code, reason = "each test file uses its own share of this module")]
 pub mod from_schema;
+#[allow(dead_code, reason = "each test file uses its own share of this module")]
+pub mod home;
 
 /// A survey without a fault.
 #[allow(dead_code, reason = "each test file uses its own share of this module")]

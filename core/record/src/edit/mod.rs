@@ -12,11 +12,12 @@ pub(crate) use sentence::{changed, name};
 
 use automerge::ScalarValue;
 use survey::{
-    DriverPlace, Feature, FeatureKind, Locks, MainsPoint, Measurement, Photo, Piece, Rail, RailBrief, Route, Zone,
+    DriverPlace, Feature, FeatureKind, Locks, MainsPoint, Measurement, Ownership, Photo, Piece, Rail, RailBrief, Route,
+    Zone,
 };
 
 use crate::document::Thing;
-use crate::stored::Stored;
+use crate::stored::{OwnedBy, Shape, Stored};
 
 /// One edit.
 #[derive(Clone, Debug)]
@@ -128,6 +129,18 @@ impl Edit {
     #[must_use]
     pub fn set<T: Stored>(thing: Thing, field: &str, value: &T) -> Self {
         Self::Set { thing, field: field.to_owned(), value: value.to_scalar() }
+    }
+
+    /// Writes what a piece of a rail is, whole.
+    #[must_use]
+    pub fn shape(rail: &str, piece: &Piece) -> Self {
+        Self::set(Thing::piece(rail, piece.id().as_str()), "shape", &Shape(piece.clone()))
+    }
+
+    /// Writes whose rail it is.
+    #[must_use]
+    pub fn ownership(rail: &str, owned: Option<&Ownership>) -> Self {
+        Self::set(Thing::rail(rail), "ownership", &OwnedBy(owned.cloned()))
     }
 
     /// The thing that it changes.

@@ -28,6 +28,17 @@ impl Site {
         self.invert(store, &note, Way::Redo, time_ms)
     }
 
+    /// What [`Self::undo`] would take back, and what [`Self::redo`] would make again, in words.
+    #[must_use]
+    pub fn steps(&self, store: &Store) -> (Option<String>, Option<String>) {
+        let (mut done, mut undone) = self.stacks(store.device.id());
+        let bare = |note: Note| {
+            let sentence = note.sentence.trim_start_matches("taken back: ").trim_start_matches("made again: ");
+            sentence.to_owned()
+        };
+        (done.pop().map(bare), undone.pop().map(bare))
+    }
+
     fn invert(&mut self, store: &mut Store, note: &Note, way: Way, time_ms: i64) -> Result<String, StoreError> {
         let mine = store.device.id();
         for WrittenPut { put, others, .. } in &note.puts {

@@ -1,0 +1,162 @@
+//! This device: its key, what it is called and who works on it, in one file that only its owner may read.
+
+use std::fs::{self, OpenOptions};
+use std::io::{ErrorKind, Write};
+use std::path::Path;
+
+use record::sign::{Device as Signing, DeviceId};
+use serde::{Deserialize, Serialize};
+
+use super::{SiteError, Sites, random};
+use crate::wire::sites::{DeviceLine, DeviceList};
+
+const FILE: &str = "device.json";
+const ACCEPTED: &str = "the device.json that Newel wrote, or none, and then a new key is made";
+
+/// The device file.
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DeviceFile {
+    schema_version: u32,
+    person: String,
+    device: String,
+    key_hex: String,
+    #[serde(skip)]
+    key: [u8; 32],
+}
+
+impl DeviceFile {
+    /// The device as it signs.
+    pub fn signing(&self) -> Signing {
+        Signing::new(&self.person, &self.device, self.key)
+    }
+}
+
+/// Reads the device file of a home, or makes one with a new key.
+pub fn load_or_make(home: &Path) -> Result<DeviceFile, SiteError> {
+    let failed = |path: &Path, why: &dyn std::fmt::Display| SiteError::File {
+        path: path.to_owned(),
+        why: format!("cannot be used: {why}"),
+        accepted: "a folder on a drive that can be written to",
+    };
+    fs::create_dir_all(home).map_err(|why| failed(home, &why))?;
+    let path = home.join(FILE);
+    match fs::read_to_string(&path) {
+        Ok(text) => read(&path, &text),
+        Err(why) if why.kind() == ErrorKind::NotFound => {
+            let key = random::bytes()?;
+            let [person, device] = [&["NEWEL_PERSON", "USER", "USERNAME"][..], &["HOSTNAME", "COMPUTERNAME"]]
+                .map(|names| names.iter().find_map(|name| std::env::var(name).ok().filter(|text| !text.is_empty())));
+            let made = DeviceFile {
+                schema_version: 1,
+                person: person.unwrap_or_else(|| "somebody".to_owned()),
+                device: device.unwrap_or_else(|| "this device".to_owned()),
+                key_hex: hex(&key),
+                key,
+            };
+            match create(&path, &made) {
+                // A store on a medium that cannot be written is read by a device that nobody remembers.
+                Err(why) if why.kind() == ErrorKind::ReadOnlyFilesystem => Ok(made),
+                made_or_not => made_or_not.map(|()| made).map_err(|why| failed(&path, &why)),
+            }
+        }
+        Err(why) => Err(failed(&path, &why)),
+    }
+}
+
+fn read(path: &Path, text: &str) -> Result<DeviceFile, SiteError> {
+    let wrong = |why: String| SiteError::File { path: path.to_owned(), why, accepted: ACCEPTED };
+    let mut file: DeviceFile = serde_json::from_str(text).map_err(|why| wrong(format!("is no device file: {why}")))?;
+    if file.schema_version != 1 {
+        return Err(wrong(format!("schema_version is {}, of a newer release", file.schema_version)));
+    }
+    file.key = key(&file.key_hex).ok_or_else(|| wrong("key_hex is not 64 hexadecimal digits".to_owned()))?;
+    Ok(file)
+}
+
+fn create(path: &Path, file: &DeviceFile) -> std::io::Result<()> {
+    let mut options = OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let mut made = options.open(path)?;
+    made.write_all(crate::json_text(file).as_bytes())?;
+    made.sync_all()
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+fn key(text: &str) -> Option<[u8; 32]> {
+    let digits: Vec<u8> = text.chars().map(|c| c.to_digit(16).map(|n| n as u8)).collect::<Option<_>>()?;
+    let bytes: Vec<u8> = digits.chunks_exact(2).map(|pair| pair[0] * 16 + pair[1]).collect();
+    if digits.len() == 64 { bytes.try_into().ok() } else { None }
+}
+
+/// Says who works on the device of a home and what it is called; the changes made from then on carry it.
+///
+/// # Errors
+/// The device file cannot be read or written.
+pub fn rename(home: &Path, person: Option<&str>, device: Option<&str>) -> Result<(), SiteError> {
+    let mut file = load_or_make(home)?;
+    file.person = person.map_or(file.person, str::to_owned);
+    file.device = device.map_or(file.device, str::to_owned);
+    let path = home.join(FILE);
+    let fresh = path.with_extension("json.new");
+    let failed = |why: std::io::Error| SiteError::File {
+        path: path.clone(),
+        why: format!("cannot be written: {why}"),
+        accepted: "a folder on a drive that can be written to",
+    };
+    // Written beside and moved over the old one, so that no power cut leaves half a key.
+    let _ = fs::remove_file(&fresh);
+    create(&fresh, &file).and_then(|()| fs::rename(&fresh, &path)).map_err(failed)
+}
+
+impl Sites {
+    /// The devices that were heard of, this one first.
+    ///
+    /// # Errors
+    /// The database fails.
+    pub fn devices(&self) -> Result<DeviceList, SiteError> {
+        let own = load_or_make(&self.home)?;
+        let this = own.signing().id();
+        let mut devices = vec![DeviceLine {
+            id: hex(&this.0),
+            device: own.device.clone(),
+            person: own.person.clone(),
+            known: true,
+            this: true,
+        }];
+        let others = self.store.devices()?.into_iter().filter(|row| row.device != this);
+        devices.extend(others.map(|row| DeviceLine {
+            id: hex(&row.device.0),
+            device: row.name,
+            person: row.person,
+            known: row.known,
+            this: false,
+        }));
+        Ok(DeviceList { schema_version: 1, devices })
+    }
+
+    /// Says that a device's changes count from now on; `asked` is the beginning of its id, eight digits at least.
+    ///
+    /// # Errors
+    /// No device or several begin so.
+    pub fn know(&mut self, asked: &str) -> Result<String, SiteError> {
+        let all = self.devices()?.devices;
+        let fits: Vec<&DeviceLine> = all.iter().filter(|line| line.id.starts_with(&asked.to_lowercase())).collect();
+        let [found] = fits.as_slice() else { return Err(no_device(asked, &all)) };
+        let Some(id) = key(&found.id).filter(|_| asked.len() >= 8) else { return Err(no_device(asked, &all)) };
+        self.store.know(DeviceId(id))?;
+        Ok(format!("changes of {} on {} count from now on", found.person, found.device))
+    }
+}
+
+fn no_device(asked: &str, all: &[DeviceLine]) -> SiteError {
+    let known = all.iter().filter(|line| !line.this).map(|line| format!("{} ({})", &line.id[..16], line.person));
+    let known: Vec<String> = known.collect();
+    let accepted = if known.is_empty() { "none, since no other was heard of".to_owned() } else { known.join(", ") };
+    SiteError::NoDevice { asked: asked.to_owned(), accepted }
+}

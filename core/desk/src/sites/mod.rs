@@ -1,0 +1,94 @@
+//! The store of sites: what a person does with sites that are kept, listed, looked back at and sent.
+//!
+//! The home folder holds the store and this device's key. Time comes from a clock that is passed in.
+
+mod add;
+mod device;
+mod disagreements;
+mod error;
+mod export;
+mod find;
+mod findings;
+mod history;
+mod home;
+mod list;
+mod moment;
+mod parcel;
+mod random;
+mod say;
+mod search;
+mod show;
+
+use std::path::{Path, PathBuf};
+
+use record::store::Store;
+
+pub use add::Archive;
+pub use device::rename as rename_device;
+pub use error::SiteError;
+pub use export::survey_text;
+pub use home::home_folder;
+pub use moment::now_ms;
+pub use say::Said;
+pub(crate) use show::planned;
+
+/// The database in a home folder.
+const STORE: &str = "newel.sqlite";
+
+/// An open home folder with its store. One process has it at a time.
+pub struct Sites {
+    home: PathBuf,
+    store: Store,
+    clock: fn() -> i64,
+}
+
+impl Sites {
+    /// Opens a home folder, made where it is absent; `clock` says the milliseconds since 1970.
+    ///
+    /// # Errors
+    /// Another process has it, or the folder, the device file or the database cannot be used.
+    pub fn open(home: &Path, clock: fn() -> i64) -> Result<Self, SiteError> {
+        let device = device::load_or_make(home)?;
+        let store = Store::open(home, device.signing(), random::bytes()?)?;
+        Ok(Self { home: home.to_owned(), store, clock })
+    }
+
+    /// Opens a home folder for reading only, beside a process that writes to it or where a newer release wrote it. A
+    /// folder without a store is opened as new.
+    ///
+    /// # Errors
+    /// The folder or the database cannot be used.
+    pub fn open_to_read(home: &Path, clock: fn() -> i64) -> Result<Self, SiteError> {
+        if !home.join(STORE).exists() {
+            return Self::open(home, clock);
+        }
+        let device = device::load_or_make(home)?;
+        Ok(Self { home: home.to_owned(), store: Store::open_read_only(home, device.signing())?, clock })
+    }
+
+    /// The home folder.
+    #[must_use]
+    pub fn home(&self) -> &Path {
+        &self.home
+    }
+
+    /// Why the store is open for reading only; `None` where it may be written.
+    #[must_use]
+    pub fn read_only(&self) -> Option<&str> {
+        self.store.read_only()
+    }
+
+    pub(crate) fn now(&self) -> i64 {
+        (self.clock)()
+    }
+
+    pub(crate) fn store_mut(&mut self) -> &mut Store {
+        &mut self.store
+    }
+}
+
+impl std::fmt::Debug for Sites {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "Sites({})", self.home.display())
+    }
+}

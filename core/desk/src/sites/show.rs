@@ -1,0 +1,27 @@
+//! The plan of a stored site, with the findings about what is stored.
+
+use catalogue::Catalogue;
+use record::store::Site;
+
+use super::findings::{self, Moment};
+use super::{SiteError, Sites, find, history};
+use crate::planned::Planned;
+
+impl Sites {
+    /// Plans a site as it stands, or as it stood with a change or at a moment.
+    ///
+    /// # Errors
+    /// There is no such site or moment, it cannot be read, or the database fails.
+    pub fn show(&mut self, asked: &str, at: Option<&str>, catalogue: Catalogue) -> Result<Planned, SiteError> {
+        planned(&self.site(asked)?, at, catalogue)
+    }
+}
+
+/// A site with its plan, as it stands or stood.
+pub fn planned(site: &Site, at: Option<&str>, catalogue: Catalogue) -> Result<Planned, SiteError> {
+    let reading = history::reading(site, at)?;
+    let survey = find::survey(site.document(), reading.clone())?;
+    let moment = if at.is_some() { Moment::Past } else { Moment::Now };
+    let more = findings::of(site, &reading, &survey, moment);
+    Ok(Planned::with(survey, catalogue, more))
+}
