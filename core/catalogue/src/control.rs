@@ -15,14 +15,29 @@ pub struct Control {
     pub nominal: Volts,
     /// Greatest current of one contact or channel.
     pub contact: Amps,
+    /// Greatest peak of inrush that one contact stands, where the maker states it.
+    pub contact_inrush: Option<Amps>,
     /// Voltage it drops at that current.
     pub drop: Volts,
     /// Voltage of the supply of its own, where it needs one.
     pub own_supply: Option<Volts>,
+    /// What it leaves the light at when its control cable or the sensor on it is lost, where the maker states it.
+    pub when_lost: Option<WhenLost>,
     /// Greatest length of control cable.
     pub greatest_control_cable: Option<Length>,
     /// Ingress code.
     pub ingress: Ingress,
+}
+
+/// What a device leaves the light at when nothing tells it what to do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum WhenLost {
+    /// Lit: its contact is closed at rest.
+    Lit,
+    /// Dark: its contact is open at rest.
+    Dark,
+    /// Either, as it is set up.
+    Settable,
 }
 
 /// Kinds of control devices.

@@ -9,7 +9,7 @@ mod lead;
 mod luminaire;
 
 pub use codes::{Ingress, LeadUse};
-pub use control::{Control, ControlKind};
+pub use control::{Control, ControlKind, WhenLost};
 pub use driver::{Derating, Driver, Overload, ShortCircuit};
 pub use lead::{Coating, ConductorClass, Connector, Lead, LeadKind, Supply};
 pub use luminaire::{ColourKind, LinearModule, LoadModel, Luminaire, LuminaireKind, PointLuminaire, Retention};
@@ -116,8 +116,13 @@ pub enum FixingKind {
         /// Greatest outside diameter of the cable.
         greatest_cable: Length,
     },
-    /// An enclosure for a driver.
+    /// An enclosure for a driver or a control device.
     Enclosure,
+    /// A plug made off on site at an end of control cable.
+    ControlPlug {
+        /// Poles.
+        poles: u8,
+    },
     /// Anything else.
     Other,
 }

@@ -19,7 +19,9 @@ pub struct Plan {
     pub drivers: Vec<DriverPlan>,
     /// Circuits, in order of driver and output.
     pub circuits: Vec<Circuit>,
-    /// Control devices.
+    /// Zones whose rails are lit, with their control, in order of id.
+    pub zones: Vec<ZonePlan>,
+    /// Control devices, by zone and along each control line.
     pub controls: Vec<ControlPlan>,
     /// Cable schedule, in order of reference.
     pub cables: Vec<Cable>,
@@ -335,12 +337,82 @@ pub struct ControlPlan {
     pub device: String,
     /// Part of the catalogue.
     pub part: String,
+    /// What it is.
+    pub kind: ControlDevice,
     /// Where it is fixed, in words.
     pub place: String,
-    /// Its cable.
+    /// The rail and chainage that it stands at, for a sensor on a rail.
+    pub at_rail: Option<(Id, Length)>,
+    /// Its cable: towards the next device of its line, for the last one towards the one before.
     pub cable_ref: Option<String>,
+    /// What it switches or dims: circuits between driver and chain, or drivers in their mains lead.
+    pub serves: Vec<String>,
+    /// Greatest current of its contact or busiest channel; `None` where it switches nothing.
+    pub load: Option<Amps>,
+    /// Sum of the inrush peaks on its contact, where it switches drivers.
+    pub inrush: Option<Amps>,
+    /// Stretches of tube that its cable lies in.
+    pub in_tube: Vec<TubeSpan>,
     /// Settings to record, name and value.
     pub settings: Vec<(String, String)>,
+}
+
+/// Kinds of control devices.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ControlDevice {
+    /// A presence sensor.
+    Sensor,
+    /// A dusk sensor.
+    DuskSensor,
+    /// A relay.
+    Relay,
+    /// A dimmer.
+    Dimmer,
+    /// A colour decoder.
+    Decoder,
+    /// A wall station.
+    WallStation,
+}
+
+/// A stretch of tube, by chainage.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct TubeSpan {
+    /// The rail.
+    pub rail: Id,
+    /// Lower chainage.
+    pub from: Length,
+    /// Higher chainage.
+    pub to: Length,
+}
+
+/// A zone of the brief with its control.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ZonePlan {
+    /// The zone.
+    pub id: Id,
+    /// What people call it.
+    pub label: String,
+    /// How it is controlled.
+    pub control: survey::Control,
+    /// Whether it lights stairs.
+    pub stairs: survey::Answer,
+    /// Its control lines: devices that control cable joins one after the other.
+    pub lines: Vec<ControlLine>,
+    /// Cost of its control devices and cables with the labour for them, lower bound and gap.
+    pub objective: Objective,
+}
+
+/// Devices that control cable joins one after the other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ControlLine {
+    /// References of the devices in the order of the line.
+    pub devices: Vec<String>,
+    /// References of the cables between them, one fewer.
+    pub cables: Vec<String>,
+    /// Control cable in it.
+    pub length: Length,
+    /// Least of the greatest lengths that its parts state; `None` where none states one.
+    pub limit: Option<Length>,
 }
 
 /// Kinds of cables in the schedule.

@@ -9,6 +9,7 @@ pub mod layout;
 pub mod series;
 
 mod build;
+mod controls;
 mod schedule;
 
 pub use build::plan;

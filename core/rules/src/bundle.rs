@@ -62,9 +62,22 @@ fn luminaire_lead<'a>(job: Job<'a>, circuit: &Circuit) -> Option<Run<'a>> {
     Some(Run { from: at.min(near), to: at.max(near), lead, conductors: u32::from(cable.cores) })
 }
 
+/// Control cables in the bore of a rail, each a run without conductors of the chains.
+pub(crate) fn control_cables<'a>(job: Job<'a>, rail: &Id) -> Vec<Run<'a>> {
+    let lead = |device: &plan::ControlPlan| {
+        let cable = job.plan.cables.iter().find(|c| Some(&c.reference) == device.cable_ref.as_ref())?;
+        job.catalogue.lead(cable.part.as_deref()?)
+    };
+    let spans = job.plan.controls.iter().flat_map(|device| device.in_tube.iter().map(move |span| (device, span)));
+    spans
+        .filter(|(_, span)| &span.rail == rail)
+        .filter_map(|(device, span)| Some(Run { from: span.from, to: span.to, lead: lead(device)?, conductors: 0 }))
+        .collect()
+}
+
 /// Chainages at which the contents of a bore may change: the middles of the stretches between all ends.
-pub(crate) fn sections(runs: &[Run<'_>]) -> Vec<Length> {
-    let mut ends: Vec<Length> = runs.iter().flat_map(|r| [r.from, r.to]).collect();
+pub(crate) fn sections<'a>(runs: impl IntoIterator<Item = &'a Run<'a>>) -> Vec<Length> {
+    let mut ends: Vec<Length> = runs.into_iter().flat_map(|r| [r.from, r.to]).collect();
     ends.sort();
     ends.dedup();
     ends.windows(2).map(|w| w[0] + (w[1] - w[0]).half()).collect()
@@ -87,7 +100,8 @@ pub(crate) fn bodies(run: &Run<'_>) -> f64 {
 /// Width of the widest bundle in a bore: the circle with twice the conductors' area, since round things fill a circle
 /// by about half (common practice, no source).
 pub(crate) fn diameter(job: Job<'_>, rail: &Id) -> Option<Length> {
-    let runs = runs(job, rail);
+    let mut runs = runs(job, rail);
+    runs.append(&mut control_cables(job, rail));
     sections(&runs)
         .into_iter()
         .map(|at| {

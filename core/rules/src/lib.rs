@@ -7,6 +7,10 @@ mod bonding;
 mod conductor_current;
 mod connector_current;
 mod consent;
+mod control_cable;
+mod control_contact;
+mod control_drop;
+mod control_loss;
 mod driver_load;
 mod far_end_short;
 mod guard;
@@ -45,7 +49,7 @@ struct Job<'a> {
 #[must_use]
 pub fn findings(survey: &Survey, catalogue: &Catalogue, plan: &Plan) -> Vec<Finding> {
     let job = Job { survey, catalogue, plan };
-    let rules: [fn(Job<'_>, &mut Vec<Finding>); 20] = [
+    let rules: [fn(Job<'_>, &mut Vec<Finding>); 24] = [
         voltage_drop::judge,
         driver_load::judge,
         conductor_current::judge,
@@ -66,6 +70,10 @@ pub fn findings(survey: &Survey, catalogue: &Catalogue, plan: &Plan) -> Vec<Find
         bonding::judge,
         guard::judge,
         special_location::judge,
+        control_cable::judge,
+        control_contact::judge,
+        control_drop::judge,
+        control_loss::judge,
     ];
     let mut found = Vec::new();
     for rule in rules {

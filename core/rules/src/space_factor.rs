@@ -9,7 +9,7 @@ use crate::{Job, bundle};
 const LIMIT_PERCENT: f64 = 45.0;
 const SOURCE: &str = "45 % of the bore as for trunking, IET On-Site Guide appendix E (from memory)";
 
-/// Running cores with their loops folded once, and the taps of one luminaire, against the bore's area at the fullest
+/// Running cores with their loops folded once, the taps of one luminaire and control cable, against the bore's area at the fullest
 /// section. Bodies of luminaires stand across the bore and are judged by `body-clearance`.
 pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
     for (rail, planned) in job.lit_rails() {
@@ -18,6 +18,7 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
         if runs.is_empty() {
             continue;
         }
+        let control = bundle::control_cables(job, &rail.id);
         let Some(bore) = bore_mm2(rail) else {
             found.push(
                 Finding::new("space-factor", subject, Verdict::NotEvaluated, SOURCE)
@@ -32,7 +33,7 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
             .iter()
             .filter_map(|l| job.catalogue.luminaire(&l.part))
             .any(|l| matches!(l.kind, LuminaireKind::Point(_)));
-        let fullest = bundle::sections(&runs)
+        let fullest = bundle::sections(runs.iter().chain(&control))
             .into_iter()
             .map(|at| {
                 let here: Vec<_> = runs.iter().filter(|r| r.from <= at && at <= r.to).collect();
@@ -48,10 +49,12 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
                 } else {
                     0.0
                 };
-                (cores + loops + taps, cores, loops, taps)
+                let beside: f64 =
+                    control.iter().filter(|r| r.from <= at && at <= r.to).map(|r| bundle::area_mm2(r.lead)).sum();
+                (cores + loops + taps + beside, cores, loops, taps, beside)
             })
             .max_by(|a, b| a.0.total_cmp(&b.0));
-        let Some((sum, cores, loops, taps)) = fullest else { continue };
+        let Some((sum, cores, loops, taps, beside)) = fullest else { continue };
         let percent = sum / bore * 100.0;
         let verdict = if percent <= LIMIT_PERCENT { Verdict::Pass } else { Verdict::Stop };
         let advice = if verdict == Verdict::Pass {
@@ -63,8 +66,9 @@ pub(crate) fn judge(job: Job<'_>, found: &mut Vec<Finding>) {
             Finding::new("space-factor", subject, verdict, SOURCE)
                 .compared(percent, LIMIT_PERCENT, "%")
                 .says(format!(
-                    "The fullest section of rail {}: cores {cores:.1} mm², loops {loops:.1} mm², taps {taps:.1} mm² in a bore of {bore:.0} mm².",
-                    rail.label
+                    "The fullest section of rail {}: cores {cores:.1} mm², loops {loops:.1} mm², taps {taps:.1} mm²{} in a bore of {bore:.0} mm².",
+                    rail.label,
+                    if beside > 0.0 { format!(", control cable {beside:.1} mm²") } else { String::new() }
                 ))
                 .advises(advice),
         );

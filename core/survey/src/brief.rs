@@ -155,6 +155,10 @@ pub struct ZoneControl {
     pub dusk_lux: Option<u32>,
     /// Control voltage, for a wall station with a supply of its own.
     pub supply: Option<Volts>,
+    /// Height of presence sensors above the walking surface; that of the rail's top where absent.
+    pub sensor_height: Option<Length>,
+    /// The driver place where the wall station is to hang.
+    pub station: Option<Id>,
 }
 
 /// Ways to control a zone.

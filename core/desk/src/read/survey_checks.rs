@@ -116,6 +116,9 @@ fn check_way_in<'a>(
 fn check_brief<'a>(look: &mut Look<'a>, brief: &At<'a>, rails: &Known<'a>, places: &Known<'a>) {
     let zones = brief.items("zones");
     let zone_ids = look.unique(&zones, "id", ONCE);
+    for control in zones.iter().filter_map(|zone| zone.field("control")) {
+        look.refers(&control, "station", places, "driver place");
+    }
     let wishes = brief.items("rails");
     look.unique(&wishes, "rail", "one brief for each rail");
     for wish in &wishes {

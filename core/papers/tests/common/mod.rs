@@ -271,7 +271,13 @@ pub fn full() -> Sample {
         zone: id("Z1"),
         device: "K1".to_owned(),
         part: "DUSK-1".to_owned(),
+        kind: plan::ControlDevice::DuskSensor,
         place: "north wall of the kiosk".to_owned(),
+        at_rail: None,
+        serves: vec![],
+        load: None,
+        inrush: None,
+        in_tube: vec![],
         cable_ref: Some("K1".to_owned()),
         settings: vec![("dusk threshold".to_owned(), "40 lx".to_owned()), ("hold".to_owned(), "300 s".to_owned())],
     });

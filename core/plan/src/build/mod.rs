@@ -3,7 +3,8 @@
 //! 1. [`canonical`]: everything in one order, so that no order of a file changes a figure.
 //! 2. [`points`] and [`modules`]: which luminaires each rail gets and where they are.
 //! 3. [`power`]: the cheapest feeds of each rail, with every chain solved as a network.
-//! 4. The schedules, read off both.
+//! 4. [`controls`]: sensors, relays and the like for the zones, on their control cable.
+//! 5. The schedules, read off all of them.
 //!
 //! What a person could mend on site is a finding and the plan is still drawn; nothing in here fails or panics.
 
@@ -14,7 +15,7 @@ pub(crate) mod feeding;
 pub(crate) mod modules;
 mod network;
 mod outcome;
-mod passage;
+pub(crate) mod passage;
 pub(crate) mod points;
 pub(crate) mod power;
 mod remarks;
@@ -23,7 +24,7 @@ mod routes;
 pub(crate) mod say;
 mod selection;
 pub(crate) mod stock;
-mod stretches;
+pub(crate) mod stretches;
 pub(crate) mod supply;
 mod warmth;
 mod zones;
@@ -33,6 +34,7 @@ use std::collections::BTreeSet;
 use catalogue::Catalogue;
 use survey::{Finding, Survey, Verdict};
 
+use crate::controls;
 use crate::document::{Circuit, DriverPlan, Objective, Plan};
 use crate::identity::{ENGINE_VERSION, plan_id};
 use crate::ingress;
@@ -64,16 +66,22 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
         hold_back(draft);
     }
     findings.extend(zones::mixed_voltages(&inputs, &drafts));
-    findings.extend(zones::unplanned_controls(&inputs, &drafts));
 
-    let cables = cable_schedule(&inputs, &drafts, &powered);
+    let given = decoders(&inputs, &drafts, &powered);
+    let (drivers, circuits) = look_at(&powered);
+    let mut controls = controls::plan(&inputs, &drivers, &circuits, &given);
+    findings.append(&mut controls.findings);
+
+    let mut cables = cable_schedule(&inputs, &drafts, &powered);
+    cables.cables.append(&mut controls.cables);
+    cables.cuts.append(&mut controls.cuts);
     let (reels, said) = reels(&inputs.catalogue, &cables.cuts);
     findings.extend(said);
-    let (parts, said) = parts(&inputs, &drafts, &powered, &cables, &reels);
+    let (parts, said) = parts(&inputs, &drafts, &powered, &controls, &cables, &reels);
     findings.extend(said);
     let drilling = drilling(&drafts);
-    let tests = tests_due(&drafts, &powered);
-    let controls = decoders(&inputs, &drafts, &powered);
+    let mut tests = tests_due(&drafts, &powered);
+    tests.append(&mut controls.tests);
     let (drivers, circuits) = take_powered(powered);
 
     let mut rails = Vec::with_capacity(drafts.len());
@@ -90,8 +98,8 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
         rails,
         drivers,
         circuits,
-        // Decoders of variable-colour modules; the other controls are data in this release.
-        controls,
+        zones: controls.zones,
+        controls: controls.devices,
         cables: cables.cables,
         reels,
         drilling,
@@ -115,6 +123,27 @@ fn hold_back(draft: &mut RailDraft<'_>) {
     let mut seen = BTreeSet::new();
     words.retain(|word| seen.insert(word.clone()));
     draft.plan.not_ready = words;
+}
+
+/// Drivers and circuits of points and modules, by rail as they are taken in the end.
+fn look_at<'a>(powered: &'a Powered<'_>) -> (Vec<&'a DriverPlan>, Vec<&'a Circuit>) {
+    let mut drivers: Vec<(usize, &DriverPlan)> = Vec::new();
+    let mut circuits: Vec<(usize, &Circuit)> = Vec::new();
+    for rail in &powered.points {
+        for driver in &rail.drivers {
+            drivers.push((rail.draft, &driver.plan));
+            circuits.extend(driver.chains.iter().map(|chain| (rail.draft, &chain.circuit)));
+        }
+    }
+    for rail in &powered.modules {
+        for driver in &rail.drivers {
+            drivers.push((rail.draft, &driver.plan));
+            circuits.extend(driver.chains.iter().map(|chain| (rail.draft, &chain.circuit)));
+        }
+    }
+    drivers.sort_by_key(|own| own.0);
+    circuits.sort_by_key(|own| own.0);
+    (drivers.into_iter().map(|own| own.1).collect(), circuits.into_iter().map(|own| own.1).collect())
 }
 
 fn take_powered(powered: Powered<'_>) -> (Vec<DriverPlan>, Vec<Circuit>) {

@@ -1,8 +1,8 @@
-//! Zones of the brief: rails that switch together have one voltage, and what their control still needs.
+//! Zones of the brief: rails that switch together have one voltage.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use survey::{Control, Finding, Id, Subject, Verdict};
+use survey::{Finding, Id, Subject, Verdict};
 use units::Volts;
 
 use super::canonical::Inputs;
@@ -37,42 +37,6 @@ pub(crate) fn mixed_voltages(inputs: &Inputs, drafts: &[RailDraft<'_>]) -> Vec<F
                 format!("zone {name} has luminaires of different voltages: {}", list(&words)),
                 "put the rails of each voltage in a zone of their own, or choose luminaires of one voltage",
             )
-        })
-        .collect()
-}
-
-/// A finding for every zone with lit rails whose control has parts that this release does not plan.
-pub(crate) fn unplanned_controls(inputs: &Inputs, drafts: &[RailDraft<'_>]) -> Vec<Finding> {
-    let lit: BTreeSet<&Id> = drafts
-        .iter()
-        .filter(|draft| draft.plan.nominal.is_some())
-        .filter_map(|draft| draft.brief.zone.as_ref())
-        .collect();
-    inputs
-        .survey
-        .brief
-        .zones
-        .iter()
-        .filter(|zone| lit.contains(&zone.id))
-        .filter_map(|zone| {
-            let words = match zone.control.kind {
-                Control::AlwaysOn => return None,
-                Control::Dusk => "from dusk to dawn",
-                Control::PresenceAfterDusk => "at presence after dusk",
-                Control::WallStation => "from a wall station",
-                Control::Dimmed => "dimmed",
-            };
-            Some(say(
-                Verdict::NotEvaluated,
-                "controls-planned",
-                Subject::Zone(zone.id.clone()),
-                format!(
-                    "zone {} is to be lit {words}, and this release does not plan sensors, relays, dimmers and their \
-                     cables yet",
-                    Inputs::name(&zone.label, &zone.id)
-                ),
-                "plan the control of this zone by hand; the driver loads and volts here are those at full output",
-            ))
         })
         .collect()
 }

@@ -5,7 +5,7 @@ use super::module_cables::decoder_name;
 use crate::build::canonical::Inputs;
 use crate::build::draft::RailDraft;
 use crate::build::power::Powered;
-use crate::document::ControlPlan;
+use crate::document::{ControlDevice, ControlPlan};
 
 /// The decoders of every chain, in order of driver.
 pub(crate) fn decoders(inputs: &Inputs, drafts: &[RailDraft<'_>], powered: &Powered<'_>) -> Vec<ControlPlan> {
@@ -27,6 +27,12 @@ pub(crate) fn decoders(inputs: &Inputs, drafts: &[RailDraft<'_>], powered: &Powe
                     device: name,
                     part: part.item.part.clone(),
                     place: format!("beside driver {}, {}", driver.plan.id, place_words(inputs, &driver.plan)),
+                    kind: ControlDevice::Decoder,
+                    at_rail: None,
+                    serves: vec![chain.circuit.id.clone()],
+                    load: None,
+                    inrush: None,
+                    in_tube: vec![],
                     cable_ref: Some(cable_reference('L', &chain.circuit.id, 0, 1)),
                     settings: vec![
                         ("inlet".to_owned(), format!("{inlet_poles} poles, from {}", chain.circuit.output)),

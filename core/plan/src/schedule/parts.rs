@@ -14,6 +14,7 @@ use crate::build::feeding::channels;
 use crate::build::power::{Powered, PoweredRail};
 use crate::build::say::say;
 use crate::build::stock;
+use crate::controls::Controls;
 use crate::document::{CableKind, PartLine, Quantity, Reel};
 
 /// Kinds of parts in the order of the list.
@@ -64,6 +65,7 @@ pub(crate) fn parts(
     inputs: &Inputs,
     drafts: &[RailDraft<'_>],
     powered: &Powered<'_>,
+    controls: &Controls,
     cables: &CableSchedule,
     reels: &[Reel],
 ) -> (Vec<PartLine>, Vec<Finding>) {
@@ -78,6 +80,18 @@ pub(crate) fn parts(
     }
     for rail in &powered.modules {
         module_parts::add_feeds(rail, &mut tally);
+    }
+    for (part, count) in &controls.pieces {
+        let device = catalogue.controls.iter().find(|control| &control.item.part == part);
+        let fixing = catalogue.fixings.iter().find(|fixing| &fixing.item.part == part);
+        if let Some(device) = device {
+            tally.add(Kind::Control, &device.item, *count);
+        } else {
+            tally.add_fixing(fixing, *count, part);
+        }
+    }
+    for (name, count) in &controls.missing {
+        tally.add_fixing(None, *count, name);
     }
     for cable in &cables.cables {
         match (&cable.part, cable.made_up) {

@@ -13,11 +13,11 @@ use crate::document::TestLine;
 pub(super) const METER_SHARE: f64 = 0.01;
 
 /// What leads and clips of a meter add to a resistance, in ohms (common practice, no source).
-pub(super) const METER_OHMS: f64 = 0.1;
+pub(crate) const METER_OHMS: f64 = 0.1;
 
 /// How far real copper lies below the greatest resistance of its class and the day's temperature moves it, share
 /// (common practice, no source).
-pub(super) const COPPER_SHARE: f64 = 0.15;
+pub(crate) const COPPER_SHARE: f64 = 0.15;
 
 /// Least insulation of SELV conductors against each other and the rail, tested at 250 V DC, in MΩ.
 ///

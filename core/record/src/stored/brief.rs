@@ -26,4 +26,11 @@ kinds!(Control {
     WallStation = "wall_station",
     Dimmed = "dimmed",
 });
-record!(ZoneControl { kind = "way", hold_seconds = "hold_seconds", dusk_lux = "dusk_lux", supply = "supply_v" });
+record!(ZoneControl {
+    kind = "way",
+    hold_seconds = "hold_seconds",
+    dusk_lux = "dusk_lux",
+    supply = "supply_v",
+    sensor_height = "sensor_height_um",
+    station = "station",
+});

@@ -378,6 +378,8 @@ pub fn zone(d: &mut Dice, own: &str) -> Zone {
             hold_seconds: d.maybe(|d| d.below(1000) as u32),
             dusk_lux: d.maybe(|d| d.below(1000) as u32),
             supply: d.maybe(|d| Volts::new(number(d))),
+            sensor_height: d.maybe(length),
+            station: d.maybe(|_| id("D0")),
         },
         stairs: answer(d),
     }

@@ -1,7 +1,7 @@
 //! Sensors, relays, dimmers, decoders and wall stations.
 
 use super::Item;
-use crate::wire::mirror::{kinds, record};
+use crate::wire::mirror::{kinds, record, words};
 use crate::wire::scalar::{A, Ingress, MmAbove, V, VDrop};
 use crate::wire::shape;
 
@@ -17,17 +17,35 @@ record!(
         nominal_v: V = nominal,
         /// Greatest current of one contact or channel.
         contact_a: A = contact,
+        /// Greatest peak of inrush that one contact stands.
+        #[serde(default)]
+        contact_inrush_a: Option<A> = contact_inrush,
         /// Voltage it drops at that current; 0 where absent.
         #[serde(default)]
         drop_v: VDrop = drop,
         /// Voltage of the supply of its own, where it needs one.
         #[serde(default)]
         own_supply_v: Option<V> = own_supply,
+        /// What it leaves the light at when its control cable or the sensor on it is lost.
+        #[serde(default)]
+        when_lost: Option<WhenLost> = when_lost,
         /// Greatest length of control cable.
         #[serde(default)]
         greatest_control_cable_mm: Option<MmAbove> = greatest_control_cable,
         /// Ingress code.
         ingress: Ingress = ingress,
+    }
+);
+
+words!(
+    /// What a device leaves the light at when nothing tells it what to do.
+    WhenLost = catalogue::WhenLost {
+        /// Lit: its contact is closed at rest.
+        Lit,
+        /// Dark: its contact is open at rest.
+        Dark,
+        /// Either, as it is set up.
+        Settable,
     }
 );
 

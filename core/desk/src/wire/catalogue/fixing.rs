@@ -67,8 +67,14 @@ kinds!(
             /// Greatest outside diameter of the cable.
             greatest_cable_mm: MmAbove = greatest_cable,
         },
-        /// An enclosure for a driver.
+        /// An enclosure for a driver or a control device.
         Enclosure {},
+        /// A plug made off on site at an end of control cable.
+        ControlPlug {
+            /// Poles.
+            #[schemars(range(min = 1, max = 20))]
+            poles: u8 = poles,
+        },
         /// Anything else.
         Other {},
     }

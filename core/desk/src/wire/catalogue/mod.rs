@@ -7,7 +7,7 @@ mod item;
 mod lead;
 mod luminaire;
 
-pub use control::{Control, ControlKind};
+pub use control::{Control, ControlKind, WhenLost};
 pub use driver::{Derating, Driver, Overload, ShortCircuit};
 pub use fixing::{Fixing, FixingKind};
 pub use item::{Catalogue, Item, Labour};

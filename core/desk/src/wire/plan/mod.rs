@@ -2,6 +2,7 @@
 //! the plan states.
 
 mod circuit;
+mod control;
 mod finding;
 mod power;
 mod rail;
@@ -13,8 +14,9 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 pub use circuit::{Branch, BranchKind, Circuit, Load, LoadKind, Node, ShortCheck, Source};
+pub use control::{Control, Device, Line, Setting, TubeSpan, Zone};
 pub use finding::{Figure, Finding, Subject, Verdict};
-pub use power::{Control, Driver, Output, Setting};
+pub use power::{Driver, Output};
 pub use rail::{Alternative, Luminaire, Pattern, PatternKind, Rail};
 pub use schedule::{Cable, CableKind, Cut, Hole, PartLine, Reel, TestLine};
 
@@ -39,7 +41,9 @@ pub struct Plan {
     pub drivers: Vec<Driver>,
     /// Circuits, each one chain solved as a network in the worst case.
     pub circuits: Vec<Circuit>,
-    /// Control devices.
+    /// Zones whose rails are lit, with their control, in order of id.
+    pub zones: Vec<Zone>,
+    /// Control devices, by zone and along each control line.
     pub controls: Vec<Control>,
     /// Cable schedule.
     pub cables: Vec<Cable>,
@@ -96,6 +100,7 @@ impl Plan {
             rails: plan.rails.iter().map(Rail::from).collect(),
             drivers: plan.drivers.iter().map(Driver::from).collect(),
             circuits: plan.circuits.iter().map(Circuit::from).collect(),
+            zones: plan.zones.iter().map(Zone::from).collect(),
             controls: plan.controls.iter().map(Control::from).collect(),
             cables: plan.cables.iter().map(Cable::from).collect(),
             reels: plan.reels.iter().map(Reel::from).collect(),

@@ -1,4 +1,4 @@
-//! Drivers and controls of the plan.
+//! Drivers of the plan.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -71,50 +71,6 @@ impl From<&plan::OutputPlan> for Output {
             circuits: from.circuits.clone(),
             amps: from.amps.get(),
             limit_amps: from.limit.get(),
-        }
-    }
-}
-
-/// A control device.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
-#[schemars(rename = "PlannedControl")]
-#[ts(rename = "PlannedControl")]
-pub struct Control {
-    /// The zone.
-    pub zone: String,
-    /// Reference of the device.
-    pub device: String,
-    /// Part of the catalogue.
-    pub part: String,
-    /// Where it is fixed, in words.
-    pub place: String,
-    /// Its cable.
-    pub cable_ref: Option<String>,
-    /// Settings to record.
-    pub settings: Vec<Setting>,
-}
-
-/// A setting to record.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
-#[schemars(rename = "ControlSetting")]
-#[ts(rename = "ControlSetting")]
-pub struct Setting {
-    /// Its name.
-    pub name: String,
-    /// Its value.
-    pub value: String,
-}
-
-impl From<&plan::ControlPlan> for Control {
-    fn from(from: &plan::ControlPlan) -> Self {
-        let setting = |(name, value): &(String, String)| Setting { name: name.clone(), value: value.clone() };
-        Self {
-            zone: from.zone.to_string(),
-            device: from.device.clone(),
-            part: from.part.clone(),
-            place: from.place.clone(),
-            cable_ref: from.cable_ref.clone(),
-            settings: from.settings.iter().map(setting).collect(),
         }
     }
 }

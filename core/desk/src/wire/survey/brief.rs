@@ -256,6 +256,12 @@ record!(
         /// Control voltage, for a wall station with a supply of its own.
         #[serde(default)]
         supply_v: Option<V> = supply,
+        /// Height of presence sensors above the walking surface; that of the rail's top where absent.
+        #[serde(default)]
+        sensor_height_mm: Option<MmAbove> = sensor_height,
+        /// The driver place, by its id, where the wall station is to hang.
+        #[serde(default)]
+        station: Option<Id> = station,
     }
 );
 
