@@ -199,6 +199,7 @@ fn ordering(out: &mut Vec<Value>, input: &PaperInput) {
     out.push(blocks::subheading("Parts", Start::Below));
     schedule(out, &schedules::parts(input), "No part is needed.");
     out.push(blocks::subheading("Controls", Start::Below));
+    schedule(out, &schedules::control_lines(input), "No control line is planned.");
     schedule(out, &schedules::controls(input), "No control device is planned.");
     out.push(blocks::subheading("Tests", start_of(&schedules::tests(input))));
     let tests = schedules::tests(input);

@@ -16,7 +16,7 @@ pub use circuits::{circuits, drivers};
 pub use drilling::drilling;
 #[cfg(feature = "pdf")]
 pub use findings::findings;
-pub use parts::{controls, parts, tests};
+pub use parts::{control_lines, controls, parts, tests};
 pub use passes::passes;
 #[cfg(feature = "pdf")]
 pub use rails::features;

@@ -54,6 +54,37 @@ pub fn tests(input: &PaperInput) -> Table {
     table
 }
 
+/// Control lines: which devices control cable joins, how much of it, and what the zone's control costs.
+#[must_use]
+pub fn control_lines(input: &PaperInput) -> Table {
+    let mut table = Table::new(vec![
+        Column::words("Zone", 24),
+        Column::words("Devices in order", 30),
+        Column::words("Cables in order", 24),
+        Column::figures("Cable", "mm"),
+        Column::figures("Allowed", "mm"),
+        Column::figures("Cost of zone", ""),
+    ]);
+    for zone in &input.plan.zones {
+        for (place, line) in zone.lines.iter().enumerate() {
+            let cost = if place == 0 {
+                format!("{}\u{a0}{}", zone.objective.cost.to_hundredths(), input.catalogue.currency)
+            } else {
+                String::new()
+            };
+            table.row([
+                wording::named(zone.id.as_str(), Some(&zone.label)).into(),
+                line.devices.join(" – ").into(),
+                if line.cables.is_empty() { figures::NONE.to_owned() } else { line.cables.join(", ") }.into(),
+                figures::mm(line.length).into(),
+                super::length(line.limit).into(),
+                cost.into(),
+            ]);
+        }
+    }
+    table
+}
+
 /// Control devices with the values to set and record.
 #[must_use]
 pub fn controls(input: &PaperInput) -> Table {

@@ -38,6 +38,8 @@ pub fn report(input: &PaperInput) -> String {
     section(&mut out, "CUT LIST OVER REELS");
     table(&mut out, &schedules::reels(input), "Nothing is cut from a reel.");
     section(&mut out, "CONTROLS");
+    table(&mut out, &schedules::control_lines(input), "No control line is planned.");
+    out.push('\n');
     table(&mut out, &schedules::controls(input), "No control device is planned.");
     section(&mut out, "PARTS");
     table(&mut out, &schedules::parts(input), "No part is needed.");

@@ -253,8 +253,8 @@ fn mains_cost(inputs: &Inputs, supply: &StationSupply, spot: &Spot) -> Money {
         + labour.minutes(i64::from(labour.connection_minutes) * 2)
 }
 
-/// Where a dusk sensor can see the sky: driver places and ways in of the zone's rails that are outdoors; where there is
-/// none, beside the drivers.
+/// Where a dusk sensor can see the sky: driver places and ways in of the zone's rails in the open; where there is none,
+/// sheltered ones, else beside the drivers.
 fn dusk_spots(inputs: &Inputs, line: &LineNeed<'_>, reach: &BTreeMap<Spot, Way>) -> Vec<Spot> {
     let ours = |rail: &Id| line.rails.iter().any(|need| &need.rail.id == rail);
     let outdoors: Vec<Spot> = reach
@@ -267,7 +267,13 @@ fn dusk_spots(inputs: &Inputs, line: &LineNeed<'_>, reach: &BTreeMap<Spot, Way>)
         .filter(|spot| !indoors(setting(inputs, spot)))
         .cloned()
         .collect();
-    if outdoors.is_empty() { beside(line) } else { outdoors }
+    let sheltered = |spot: &&Spot| setting(inputs, spot) == Setting::OutdoorSheltered;
+    let open: Vec<Spot> = outdoors.iter().filter(|spot| !sheltered(spot)).cloned().collect();
+    match (open.is_empty(), outdoors.is_empty()) {
+        (false, _) => open,
+        (true, false) => outdoors,
+        (true, true) => beside(line),
+    }
 }
 
 fn beside(line: &LineNeed<'_>) -> Vec<Spot> {

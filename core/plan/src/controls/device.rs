@@ -149,6 +149,7 @@ fn undercut(mut found: Vec<Choice<'_>>) -> Vec<Choice<'_>> {
         let same = |other: &Choice<'_>| {
             reach(other) >= reach(&choice)
                 && plugs(other) == plugs(&choice)
+                && other.part.own_supply.is_some() == choice.part.own_supply.is_some()
                 && other.devices.iter().map(|device| &device.spot).eq(choice.devices.iter().map(|device| &device.spot))
         };
         if !kept.iter().any(same) {
