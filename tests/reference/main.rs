@@ -1,6 +1,7 @@
 //! Checks against the outside, one file per source.
 
 mod common_practice;
+mod common_practice_controls;
 mod common_practice_modules;
 mod ngspice_demo;
 mod photos_client;

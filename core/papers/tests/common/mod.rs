@@ -197,6 +197,7 @@ pub fn empty() -> Sample {
             rails: Vec::new(),
             drivers: Vec::new(),
             circuits: Vec::new(),
+            zones: Vec::new(),
             controls: Vec::new(),
             cables: Vec::new(),
             reels: Vec::new(),
