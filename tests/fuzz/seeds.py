@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 """Writes the seeds of every fuzz target into FOLDER/TARGET/: files of the fixtures and of desk's tests, each in both
-formats, and a few texts that people type. Usage: seeds.py FOLDER"""
+formats, and a few texts that people type; and into FOLDER/smallest/TARGET/ one small seed for the search for a planted
+fault: the fewer numbers a file has, the sooner each is tried. Usage: seeds.py FOLDER"""
 
 import json
 import pathlib
@@ -11,6 +12,54 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 TYPED = {
     "length": ["2450", "2.45 m", "2,450", "8' 3 1/2\"", "-12.5 cm", "1/2 in", "0.1 km", "3 ft"],
     "money": ["12.50", "3", "0.0125", "999999.99"],
+}
+
+# One rail of one straight and one bend: tests/fuzz/src/files.rs plants its fault behind these numbers.
+SMALLEST_SURVEY = {
+    "schema_version": 1,
+    "site": {
+        "id": "a",
+        "label": "a",
+        "exposure": {
+            "setting": "indoor_dry",
+            "public_reach": "staff",
+            "least_temperature_c": 20,
+            "greatest_temperature_c": 25,
+            "in_sun": False,
+        },
+    },
+    "rails": [
+        {
+            "id": "a",
+            "label": "a",
+            "walked_side": "left",
+            "start_end": "open",
+            "far_end": "open",
+            "pieces": [
+                {"kind": "straight", "id": "a", "length_mm": 4000, "slope_deg": 0},
+                {"kind": "bend", "id": "b", "angle_deg": 90, "plane": "left", "centreline_radius_mm": 150},
+            ],
+            "tube": {"profile": "round", "outside_diameter_mm": 40, "material": "brass"},
+        }
+    ],
+}
+# One small part and the labour, for the same reason.
+SMALLEST_CATALOGUE = {
+    "schema_version": 1,
+    "label": "a",
+    "currency": "EUR",
+    "priced_on": "2026-01-15",
+    "fixings": [{"part": "a", "description": "a", "price": 4, "purpose": "clip"}],
+    "labour": {
+        "hour_price": 50,
+        "hole_minutes": 6,
+        "point_minutes": 8,
+        "module_minutes": 10,
+        "driver_minutes": 40,
+        "lead_minutes_per_10_m": 20,
+        "thread_minutes_per_10_m": 20,
+        "connection_minutes": 8,
+    },
 }
 
 
@@ -42,6 +91,10 @@ def main(folder):
     made["catalogue_json"] = [json.dumps(parts, default=plain).encode() for parts in catalogues]
     made["catalogue_toml"] = [(ROOT / "core/desk/tests/files/catalogue.toml").read_bytes()]
     made["plan_site"] = made["survey_json"]
+    made |= {f"smallest/{name}": seeds[:1] for name, seeds in made.items() if name in TYPED}
+    for name, smallest in (("survey", SMALLEST_SURVEY), ("catalogue", SMALLEST_CATALOGUE)):
+        made[f"smallest/{name}_json"] = [json.dumps(smallest).encode()]
+        made[f"smallest/{name}_toml"] = [as_toml(smallest).encode()]
     for name, seeds in made.items():
         (folder / name).mkdir(parents=True, exist_ok=True)
         for number, seed in enumerate(seeds):

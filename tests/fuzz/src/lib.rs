@@ -6,32 +6,28 @@ mod change;
 mod files;
 mod guidance;
 mod plant;
+mod read;
 mod site;
 mod typed;
 
-pub use change::change;
+pub use change::{change_file, change_typed};
 pub use files::{catalogue_json, catalogue_toml, survey_json, survey_toml};
+pub use read::Read;
 pub use site::plan_site;
 pub use typed::{length, money};
 
-/// Defines a target: one function on bytes. With `NEWEL_UNGUIDED` set, what it covers is forgotten after each run.
+/// Defines a target: one function on bytes, and how inputs are changed for it. With `NEWEL_UNGUIDED` set, what it covers
+/// is forgotten after each run.
 #[macro_export]
 macro_rules! target {
-    ($run:path) => {
-        libfuzzer_sys::fuzz_target!(|data: &[u8]| {
-            $run(data);
+    ($run:path, $change:path) => {
+        libfuzzer_sys::fuzz_target!(|data: &[u8]| -> libfuzzer_sys::Corpus {
+            let read = $run(data);
             $crate::forget_coverage();
+            read.keep()
         });
-    };
-}
-
-/// As [`target!`], for files: numbers in them are changed as numbers half of the time.
-#[macro_export]
-macro_rules! file_target {
-    ($run:path) => {
-        $crate::target!($run);
         libfuzzer_sys::fuzz_mutator!(|data: &mut [u8], size: usize, max_size: usize, seed: u32| {
-            $crate::change(data, size, max_size, seed)
+            $change(data, size, max_size, seed)
         });
     };
 }

@@ -6,16 +6,18 @@ use desk::{Planned, read_catalogue, read_survey};
 use survey::{Piece, Survey, Target};
 use units::Length;
 
+use crate::read::Read;
+
 static CATALOGUE: LazyLock<catalogue::Catalogue> = LazyLock::new(|| {
     let bytes = include_bytes!("../../../fixtures/demo/catalogue.toml");
     read_catalogue(bytes, "catalogue.toml").unwrap_or_else(|faults| panic!("{faults}"))
 });
 
 /// Every figure of every circuit is finite, a solved circuit has all of them, and the document can be written.
-pub fn plan_site(data: &[u8]) {
-    let Ok(survey) = read_survey(data, "site.json") else { return };
+pub fn plan_site(data: &[u8]) -> Read {
+    let Ok(survey) = read_survey(data, "site.json") else { return Read::Refused };
     if is_too_large(&survey) {
-        return;
+        return Read::Refused;
     }
     let planned = Planned::of(survey, CATALOGUE.clone());
     for circuit in &planned.plan.circuits {
@@ -31,6 +33,7 @@ pub fn plan_site(data: &[u8]) {
         assert!(circuit.solved != circuit.reason.is_some(), "{} has a reason where it is unsolved", circuit.id);
     }
     assert!(planned.to_json().ends_with("}\n"));
+    Read::Whole
 }
 
 /// Sites that would take long, so that the search stays quick: many rails or features, or many points.

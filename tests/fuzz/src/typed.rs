@@ -3,10 +3,11 @@
 use units::{Length, Money};
 
 use crate::plant::plant;
+use crate::read::Read;
 
 /// A length is read within its limits and comes back from its millimetres, or is refused in words.
-pub fn length(data: &[u8]) {
-    let Ok(text) = std::str::from_utf8(data) else { return };
+pub fn length(data: &[u8]) -> Read {
+    let Ok(text) = std::str::from_utf8(data) else { return Read::Refused };
     match Length::parse(text) {
         Ok(length) => {
             assert!(length.abs() <= Length::GREATEST, "{text:?} is beyond the limit");
@@ -16,16 +17,20 @@ pub fn length(data: &[u8]) {
                 text.starts_with("-4"),
                 text.starts_with("-47"),
                 text.starts_with("-471"),
-                text.ends_with("ft")
+                text.ends_with('m')
             );
+            Read::Whole
         }
-        Err(error) => assert!(error.to_string().contains("accepted")),
+        Err(error) => {
+            assert!(error.to_string().contains("accepted"));
+            Read::Refused
+        }
     }
 }
 
 /// An amount is read within its limits and comes back from its display, or is refused in words.
-pub fn money(data: &[u8]) {
-    let Ok(text) = std::str::from_utf8(data) else { return };
+pub fn money(data: &[u8]) -> Read {
+    let Ok(text) = std::str::from_utf8(data) else { return Read::Refused };
     match Money::parse(text) {
         Ok(amount) => {
             assert!((Money::ZERO..=Money::GREATEST).contains(&amount), "{text:?} is beyond the limit");
@@ -37,7 +42,11 @@ pub fn money(data: &[u8]) {
                 text.starts_with("9407"),
                 text.ends_with('7')
             );
+            Read::Whole
         }
-        Err(error) => assert!(error.to_string().contains("accepted")),
+        Err(error) => {
+            assert!(error.to_string().contains("accepted"));
+            Read::Refused
+        }
     }
 }

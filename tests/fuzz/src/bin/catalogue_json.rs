@@ -1,4 +1,4 @@
 //! Fuzz target: [`fuzz::catalogue_json`].
 #![no_main]
 
-fuzz::file_target!(fuzz::catalogue_json);
+fuzz::target!(fuzz::catalogue_json, fuzz::change_file);

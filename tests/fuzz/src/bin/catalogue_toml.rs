@@ -1,4 +1,4 @@
 //! Fuzz target: [`fuzz::catalogue_toml`].
 #![no_main]
 
-fuzz::file_target!(fuzz::catalogue_toml);
+fuzz::target!(fuzz::catalogue_toml, fuzz::change_file);

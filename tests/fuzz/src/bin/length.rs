@@ -1,4 +1,4 @@
 //! Fuzz target: [`fuzz::length`].
 #![no_main]
 
-fuzz::target!(fuzz::length);
+fuzz::target!(fuzz::length, fuzz::change_typed);

@@ -1,4 +1,4 @@
 //! Fuzz target: [`fuzz::money`].
 #![no_main]
 
-fuzz::target!(fuzz::money);
+fuzz::target!(fuzz::money, fuzz::change_typed);

@@ -1,4 +1,4 @@
 //! Fuzz target: [`fuzz::plan_site`].
 #![no_main]
 
-fuzz::file_target!(fuzz::plan_site);
+fuzz::target!(fuzz::plan_site, fuzz::change_file);

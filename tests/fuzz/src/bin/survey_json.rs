@@ -1,4 +1,4 @@
 //! Fuzz target: [`fuzz::survey_json`].
 #![no_main]
 
-fuzz::file_target!(fuzz::survey_json);
+fuzz::target!(fuzz::survey_json, fuzz::change_file);

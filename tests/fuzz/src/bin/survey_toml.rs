@@ -1,4 +1,4 @@
 //! Fuzz target: [`fuzz::survey_toml`].
 #![no_main]
 
-fuzz::file_target!(fuzz::survey_toml);
+fuzz::target!(fuzz::survey_toml, fuzz::change_file);
