@@ -3,6 +3,7 @@
 
 mod character;
 mod dice;
+mod digit;
 mod number;
 
 use libfuzzer_sys::fuzzer_mutate;
@@ -16,9 +17,13 @@ pub fn change_file(data: &mut [u8], size: usize, max_size: usize, seed: u32) -> 
     changed.unwrap_or_else(|| fuzzer_mutate(data, size, max_size))
 }
 
-/// One change of what a person types: mostly of one character. Returns the new size.
+/// One change of what a person types: mostly of one digit or character. Returns the new size.
 pub fn change_typed(data: &mut [u8], size: usize, max_size: usize, seed: u32) -> usize {
     let mut dice = Dice::new(seed);
-    let changed = if dice.throw(4) > 0 { character::change(data, size, max_size, &mut dice) } else { None };
+    let changed = match dice.throw(4) {
+        0 => None,
+        1 => character::change(data, size, max_size, &mut dice),
+        _ => digit::change(data, size, &mut dice),
+    };
     changed.unwrap_or_else(|| fuzzer_mutate(data, size, max_size))
 }

@@ -61,3 +61,49 @@ fn numbers(text: &[u8]) -> Vec<(usize, usize)> {
     }
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn found(text: &str) -> Vec<&str> {
+        numbers(text.as_bytes()).into_iter().map(|(start, end)| &text[start..end]).collect()
+    }
+
+    #[test]
+    fn numbers_are_found_with_their_signs_but_not_in_words_or_dates() {
+        assert_eq!(found("{\"a\": -12.5, \"b\": [3, 40]}"), ["-12.5", "3", "40"]);
+        assert_eq!(found("per_10_m = 20\nm8 = 7"), ["20", "7"]);
+        assert_eq!(found("on = \"2026-01-15\""), [""; 0]);
+    }
+
+    #[test]
+    fn a_changed_number_is_a_number_and_the_rest_stays() {
+        let mut seen = std::collections::BTreeSet::new();
+        for seed in 0..2000 {
+            let mut data = [b' '; 60];
+            data[..6].copy_from_slice(b"a = 40");
+            let size = change(&mut data, 6, 60, &mut Dice::new(seed)).expect("there is room");
+            let text = std::str::from_utf8(&data[..size]).expect("it is text");
+            let number: f64 = text.strip_prefix("a = ").expect("the name stays").parse().expect("a number");
+            seen.insert(number.to_string());
+        }
+        // Its tenfold, tenth, double, half and both neighbours are among them, and every fresh one.
+        for number in
+            ["400", "4", "80", "20", "41", "39"].map(String::from).into_iter().chain(FRESH.map(|n| n.to_string()))
+        {
+            assert!(seen.contains(&number), "{number} is never made");
+        }
+    }
+
+    #[test]
+    fn what_has_no_number_or_no_room_is_left_to_the_library() {
+        assert_eq!(change(&mut *b"none".to_vec(), 4, 4, &mut Dice::new(1)), None);
+        assert_eq!(change(&mut [], 0, 0, &mut Dice::new(1)), None);
+        for seed in 0..200 {
+            if let Some(size) = change(&mut *b"9".to_vec(), 1, 1, &mut Dice::new(seed)) {
+                assert_eq!(size, 1);
+            }
+        }
+    }
+}
