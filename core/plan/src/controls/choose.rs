@@ -122,7 +122,7 @@ pub(crate) fn cheapest<'a>(
         return Err(missing);
     }
     let settled = given(inputs, zone, line);
-    let mut best: Option<((u32, Money, Vec<String>), LinePlan<'a>)> = None;
+    let mut best: Option<(Rank, LinePlan<'a>)> = None;
     let mut bound: Option<(u32, Money)> = None;
     let mut counter = vec![0_usize; lists.len()];
     loop {
@@ -144,6 +144,9 @@ pub(crate) fn cheapest<'a>(
     plan.bound = bound.map_or(plan.cost, |(_, low)| low.min(plan.cost));
     Ok(plan)
 }
+
+/// How good a line is, the least being best: rules broken, cost, then the names of its parts.
+type Rank = (u32, Money, Vec<String>);
 
 /// One choice of parts with the shortest line through it.
 fn weigh<'a>(

@@ -78,7 +78,7 @@ pub(crate) fn fewest(leg: (Length, Length), fixings: &[Length], seen: Length) ->
     let mut at = leg.0;
     let here = || fixings.iter().copied().filter(|fixing| *fixing >= leg.0 && *fixing <= leg.1);
     while at < leg.1 {
-        let next = here().filter(|fixing| *fixing - half <= at && *fixing + half > at).next_back();
+        let next = here().rfind(|fixing| *fixing - half <= at && *fixing + half > at);
         if let Some(sensor) = next {
             coverage.sensors.push(sensor);
             at = sensor + half;
