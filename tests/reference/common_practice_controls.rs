@@ -29,7 +29,10 @@ fn a_sensor_has_a_dusk_threshold_and_a_mode_of_test_off_always_on_or_hold_time()
     let plan = plan();
     let sensors = devices(&plan, "CHECK-SENSOR");
     // 6 m of stair, 3 m seen by each, posts at 1.5 and 4.5 m.
-    assert_eq!(sensors.iter().filter_map(|sensor| sensor["chainage_mm"].as_f64()).collect::<Vec<_>>(), [1500.0, 4500.0]);
+    assert_eq!(
+        sensors.iter().filter_map(|sensor| sensor["chainage_mm"].as_f64()).collect::<Vec<_>>(),
+        [1500.0, 4500.0]
+    );
     for sensor in sensors {
         for word in ["test", "off", "always on", "hold time"] {
             assert!(setting(sensor, "mode").contains(word), "{sensor}");
@@ -71,7 +74,8 @@ fn a_decoder_stands_between_driver_and_chain_with_two_poles_in_and_four_out() {
     let circuit = list(&plan, "circuits").iter().find(|circuit| circuit["rail"] == "colour").expect("a circuit");
     assert_eq!(decoder["serves"][0], circuit["id"]);
     assert_eq!(decoder["place"], format!("West, between driver and chain {}", circuit["id"].as_str().unwrap()));
-    let run = list(&plan, "cables").iter().find(|c| c["kind"] == "run" && c["circuit"] == circuit["id"]).expect("its run");
+    let run =
+        list(&plan, "cables").iter().find(|c| c["kind"] == "run" && c["circuit"] == circuit["id"]).expect("its run");
     assert_eq!(run["cores"], 4, "one common and three channels");
 }
 
@@ -82,6 +86,7 @@ fn stairs_stay_lit_when_a_sensor_or_a_control_cable_is_lost() {
     assert!(devices(&plan, "CHECK-RELAY-DARK").is_empty());
     let judged: Vec<&Value> = list(&plan, "findings").iter().filter(|f| f["rule"] == "stairs-stay-lit").collect();
     assert!(!judged.is_empty() && judged.iter().all(|finding| finding["verdict"] == "pass"));
-    let lost = list(&plan, "tests").iter().filter(|test| test["kind"].as_str().unwrap().starts_with("taken off")).count();
+    let lost =
+        list(&plan, "tests").iter().filter(|test| test["kind"].as_str().unwrap().starts_with("taken off")).count();
     assert_eq!(lost, 2, "one for each control cable of the stair");
 }
