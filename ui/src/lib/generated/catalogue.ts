@@ -125,6 +125,10 @@ nominal_v: V,
  */
 contact_a: A,
 /**
+ * Greatest peak of inrush that one contact stands.
+ */
+contact_inrush_a: A | null,
+/**
  * Voltage it drops at that current; 0 where absent.
  */
 drop_v: VDrop,
@@ -132,6 +136,10 @@ drop_v: VDrop,
  * Voltage of the supply of its own, where it needs one.
  */
 own_supply_v: V | null,
+/**
+ * What it leaves the light at when its control cable or the sensor on it is lost.
+ */
+when_lost: WhenLost | null,
 /**
  * Greatest length of control cable.
  */
@@ -395,7 +403,11 @@ slot_mm: MmAbove, } | { "kind": "gland",
 /**
  * Greatest outside diameter of the cable.
  */
-greatest_cable_mm: MmAbove, } | { "kind": "enclosure", } | { "kind": "other", };
+greatest_cable_mm: MmAbove, } | { "kind": "enclosure", } | { "kind": "control_plug",
+/**
+ * Poles.
+ */
+poles: number, } | { "kind": "other", };
 
 /**
  * A cross-section with two decimals.
@@ -826,3 +838,8 @@ export type VDrop = number;
  * Watts above 0.
  */
 export type W = number;
+
+/**
+ * What a device leaves the light at when nothing tells it what to do.
+ */
+export type WhenLost = "lit" | "dark" | "settable";

@@ -235,6 +235,32 @@ conductor_temperature_c: number,
 short: ShortCheck, };
 
 /**
+ * Kinds of control devices.
+ */
+export type ControlDevice = "sensor" | "dusk_sensor" | "relay" | "dimmer" | "decoder" | "wall_station";
+
+/**
+ * Devices that control cable joins one after the other.
+ */
+export type ControlLine = {
+/**
+ * References of the devices in the order of the line.
+ */
+devices: Array<string>,
+/**
+ * References of the cables between them, one fewer.
+ */
+cables: Array<string>,
+/**
+ * Control cable in it.
+ */
+length_mm: number,
+/**
+ * Least of the greatest lengths that its parts state.
+ */
+limit_mm: number | null, };
+
+/**
  * A setting to record.
  */
 export type ControlSetting = {
@@ -589,7 +615,11 @@ drivers: Array<PlannedDriver>,
  */
 circuits: Array<Circuit>,
 /**
- * Control devices.
+ * Zones whose rails are lit, with their control, in order of id.
+ */
+zones: Array<PlannedZone>,
+/**
+ * Control devices, by zone and along each control line.
  */
 controls: Array<PlannedControl>,
 /**
@@ -638,13 +668,41 @@ device: string,
  */
 part: string,
 /**
+ * What it is.
+ */
+kind: ControlDevice,
+/**
  * Where it is fixed, in words.
  */
 place: string,
 /**
- * Its cable.
+ * The rail that it stands at, for a sensor on a rail.
+ */
+rail: string | null,
+/**
+ * Its chainage there.
+ */
+chainage_mm: number | null,
+/**
+ * Its cable: towards the next device of its line, for the last one towards the one before.
  */
 cable_ref: string | null,
+/**
+ * What it switches or dims: circuits between driver and chain, or drivers in their mains lead.
+ */
+serves: Array<string>,
+/**
+ * Greatest current of its contact or busiest channel.
+ */
+load_amps: number | null,
+/**
+ * Sum of the inrush peaks on its contact, where it switches drivers.
+ */
+inrush_amps: number | null,
+/**
+ * Stretches of tube that its cable lies in.
+ */
+in_tube: Array<TubeSpan>,
 /**
  * Settings to record.
  */
@@ -774,6 +832,27 @@ lit: Lit | null,
 alternatives: Array<Alternative>,
 /**
  * What was minimised on this rail.
+ */
+objective: Objective, };
+
+/**
+ * A zone with its control.
+ */
+export type PlannedZone = {
+/**
+ * Its id.
+ */
+id: string,
+/**
+ * What people call it.
+ */
+label: string,
+/**
+ * Its control lines: devices that control cable joins one after the other.
+ */
+lines: Array<ControlLine>,
+/**
+ * Cost of its control devices and cables with the labour for them.
  */
 objective: Objective, };
 
@@ -933,6 +1012,23 @@ unit: string,
  * Whether `expected` is the least that passes, rather than the middle.
  */
 is_floor: boolean, };
+
+/**
+ * A stretch of tube, by chainage.
+ */
+export type TubeSpan = {
+/**
+ * The rail.
+ */
+rail: string,
+/**
+ * Lower chainage.
+ */
+from_mm: number,
+/**
+ * Higher chainage.
+ */
+to_mm: number, };
 
 /**
  * A judgement.

@@ -1298,4 +1298,12 @@ dusk_lux: number | null,
 /**
  * Control voltage, for a wall station with a supply of its own.
  */
-supply_v: V | null, };
+supply_v: V | null,
+/**
+ * Height of presence sensors above the walking surface; that of the rail's top where absent.
+ */
+sensor_height_mm: MmAbove | null,
+/**
+ * The driver place, by its id, where the wall station is to hang.
+ */
+station: Id | null, };
