@@ -136,8 +136,10 @@ pub fn module_catalogue(model: u8) -> Catalogue {
         kind: ControlKind::Decoder { inlet_poles: 2, outlet_poles: 4, control_sockets: 2, control_poles: 3 },
         nominal: Volts::new(24.0),
         contact: Amps::new(4.0),
+        contact_inrush: None,
         drop: Volts::new(0.06),
         own_supply: None,
+        when_lost: None,
         greatest_control_cable: None,
         ingress: ingress(2, &[]),
     };
