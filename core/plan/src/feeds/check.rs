@@ -36,7 +36,7 @@ pub(super) fn faults(problem: &Problem) -> Vec<String> {
         faults.cost(amount, || name.into());
     }
     if faults.0.is_empty() && !sums_fit(problem) {
-        faults.0.push("prices and lengths: together beyond what is added up; accepted up to about 400 million".into());
+        faults.0.push("prices and lengths: together beyond what is added up; accepted up to about 100 million".into());
     }
     faults.0
 }
@@ -217,5 +217,5 @@ fn sums_fit(problem: &Problem) -> bool {
         + run.unwrap_or(0)
         + metres(one(costs.thread_per_metre), span);
     let count = problem.luminaires.len() as i128 + 1;
-    (driver + chain) * count < i128::from(i64::MAX / 2)
+    (driver + chain) * count < i128::from(super::table::BEYOND)
 }

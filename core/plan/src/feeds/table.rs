@@ -26,6 +26,8 @@ pub(super) struct ChainTable {
     pub(super) feeds: Vec<Feed>,
     /// Where each row starts, and where the last one ends.
     starts: Vec<usize>,
+    /// How much of each row holds chains; nothing behind that does.
+    filled: Vec<u32>,
     costs: Vec<Fine>,
     chosen: Vec<u32>,
 }
@@ -40,10 +42,10 @@ impl ChainTable {
             sum += (*end as usize).saturating_sub(first);
         }
         starts.push(sum);
-        Self { feeds: Vec::new(), starts, costs: vec![BEYOND; sum], chosen: vec![u32::MAX; sum] }
+        Self { feeds: Vec::new(), starts, filled: vec![0; ends.len()], costs: vec![BEYOND; sum], chosen: vec![0; sum] }
     }
 
-    /// One past the last luminaire of the row from a first one.
+    /// One past the last luminaire that the row from a first one has room for.
     #[inline]
     pub(super) fn end(&self, first: usize) -> usize {
         first + self.starts[first + 1] - self.starts[first]
@@ -54,22 +56,22 @@ impl ChainTable {
         self.costs.len()
     }
 
-    /// Where the row from a first luminaire lies among all rows.
+    /// Where the chains from a first luminaire lie among all rows.
     #[inline]
     pub(super) fn row(&self, first: usize) -> std::ops::Range<usize> {
-        self.starts[first]..self.starts[first + 1]
+        self.starts[first]..self.starts[first] + self.filled[first] as usize
     }
 
     /// Costs of chains that start at a luminaire, by last less first.
     #[inline]
     pub(super) fn costs(&self, first: usize) -> &[Fine] {
-        &self.costs[self.starts[first]..self.starts[first + 1]]
+        &self.costs[self.row(first)]
     }
 
     /// Feeds of chains that start at a luminaire, by last less first.
     #[inline]
     pub(super) fn chosen(&self, first: usize) -> &[u32] {
-        &self.chosen[self.starts[first]..self.starts[first + 1]]
+        &self.chosen[self.row(first)]
     }
 
     /// Offers chains from `first` up to `from`, `from + 1` … with these costs; the cheaper is kept, of equals the earlier.
@@ -77,11 +79,14 @@ impl ChainTable {
     pub(super) fn offer(&mut self, first: usize, from: usize, costs: impl Iterator<Item = Fine>, feed: u32) {
         let at = self.starts[first] + from - first;
         let end = self.starts[first + 1];
+        let mut filled = (from - first) as u32;
         for ((known, chosen), cost) in self.costs[at..end].iter_mut().zip(&mut self.chosen[at..end]).zip(costs) {
+            filled += 1;
             if cost < *known {
                 *known = cost;
                 *chosen = feed;
             }
         }
+        self.filled[first] = self.filled[first].max(filled);
     }
 }
