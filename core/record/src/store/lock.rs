@@ -16,7 +16,7 @@ impl Lock {
         let failed = |why: std::io::Error| StoreError::Folder { path: path.clone(), why };
         let mut file =
             OpenOptions::new().read(true).write(true).create(true).truncate(false).open(&path).map_err(failed)?;
-        match file.try_lock() {
+        match Self::try_for_a_moment(&file) {
             Ok(()) => {}
             Err(TryLockError::WouldBlock) => {
                 let mut holder = String::new();
@@ -29,5 +29,16 @@ impl Lock {
         file.set_len(0).and_then(|()| file.rewind()).map_err(failed)?;
         write!(file, "{}", std::process::id()).map_err(failed)?;
         Ok(Self(file))
+    }
+
+    /// A program that is just closing, or one that is just being started by the holder, keeps the file for a moment.
+    fn try_for_a_moment(file: &File) -> Result<(), TryLockError> {
+        for _ in 0..10 {
+            match file.try_lock() {
+                Err(TryLockError::WouldBlock) => std::thread::sleep(std::time::Duration::from_millis(50)),
+                done => return done,
+            }
+        }
+        file.try_lock()
     }
 }

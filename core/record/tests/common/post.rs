@@ -32,6 +32,7 @@ pub fn one_post() -> Survey {
     post.label = "P7".to_owned();
     post.chainage = Measurement::taped(Length::mm(4310));
     post.kind = FeatureKind::Post { width: Length::mm(48), kind: PostKind::Saddle, into_post: Passage::Unknown };
+    post.bore = Passage::Unknown;
     rail.label = "stair".to_owned();
     rail.bonding.bonded = Answer::Unknown;
     rail.features = vec![post];
