@@ -165,7 +165,7 @@ fn a_colour_chain_has_one_common_and_one_conductor_a_channel() {
     assert!((of("common").abs() - 0.06 * count as f64).abs() < 1e-9);
     let taps = plan.parts.iter().find(|line| line.part == "TAP").unwrap();
     assert_eq!(taps.quantity, Quantity::Pieces(4 * u32::try_from(count).unwrap()));
-    assert!(plan.findings.iter().any(|finding| finding.rule == "decoder-planned"));
+    assert!(plan.findings.iter().any(|finding| finding.rule == "decoder-drop"));
 }
 
 #[test]

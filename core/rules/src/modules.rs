@@ -24,6 +24,9 @@ pub(crate) fn served<'a>(job: Job<'a>, circuit: &Circuit) -> Vec<Served<'a>> {
         let Some(luminaire) = job.catalogue.luminaire(&planned.part) else { continue };
         if let LuminaireKind::Linear(module) = &luminaire.kind {
             out.push(Served { planned, luminaire, module });
+        } else {
+            // A chain of points has no module.
+            return vec![];
         }
     }
     out

@@ -14,6 +14,7 @@ use super::say::{say, with_figures};
 use super::selection::{ChosenPoint, choose_point};
 use super::stretches::{RailStretches, stretches_of};
 use crate::document::{Alternative, LuminairePlan, Objective, PatternFigures, PatternKind, RailPlan};
+use crate::feeds::side_by_side::each;
 use crate::layout::{HoleOrigin, Laid, LayoutError, SpacingRule, StretchLayout, lay_out};
 
 /// The spacing that a brief asks for, where it asks for one above zero.
@@ -40,8 +41,12 @@ pub(crate) fn drafts(inputs: &Inputs) -> (Vec<RailDraft<'_>>, Vec<Finding>) {
             )),
         }
     }
-    for group in groups(&drafts) {
-        lay_out_group(&mut drafts, &group);
+    let laid = each(&groups(&drafts), |group| lay_out_group(&drafts, group));
+    for (index, laid) in laid.into_iter().flatten() {
+        match laid {
+            Ok((stretches, laid)) => take(&mut drafts[index], &stretches, &laid),
+            Err(error) => refuse(&mut drafts[index], &error),
+        }
     }
     say_what_does_not_match(&mut drafts);
     (drafts, findings)
@@ -59,7 +64,7 @@ fn draft<'a>(inputs: &'a Inputs, rail: &'a survey::Rail, brief: &'a RailBrief) -
         let (found, said) = choose_point(rail, brief, exposure, &inputs.catalogue);
         findings.extend(said);
         if found.is_some_and(|found| channels(found) > 1) {
-            findings.push(no_decoder(rail));
+            findings.push(decoder_drop(rail));
         }
         chosen = found;
     }
@@ -83,15 +88,15 @@ fn draft<'a>(inputs: &'a Inputs, rail: &'a survey::Rail, brief: &'a RailBrief) -
     draft
 }
 
-/// A colour that can be set needs a decoder, which belongs to the controls.
-fn no_decoder(rail: &survey::Rail) -> Finding {
+/// A colour that can be set needs a decoder, which belongs to the controls; its drop is not in the network of points.
+fn decoder_drop(rail: &survey::Rail) -> Finding {
     say(
         Verdict::NotEvaluated,
-        "decoder-planned",
+        "decoder-drop",
         Subject::Rail(rail.id.clone()),
-        "a decoder stands between driver and chain where the colour can be set, and this release does not plan one \
-         yet; the chain is reckoned as if every channel left the driver without a drop in the decoder",
-        "choose a decoder by hand for the current of each channel, and take its drop off the volts given here",
+        "a decoder stands between driver and chain where the colour can be set; the chain is reckoned as if every \
+         channel left the driver without a drop in the decoder",
+        "take the drop of the decoder in the controls off the volts given here",
     )
 }
 
@@ -214,37 +219,33 @@ fn rule_of(draft: &RailDraft<'_>) -> Option<SpacingRule> {
     })
 }
 
-fn lay_out_group(drafts: &mut [RailDraft<'_>], group: &[usize]) {
-    let Some(rule) = group.first().and_then(|first| rule_of(&drafts[*first])) else { return };
-    let mut stretches: Vec<RailStretches> = Vec::new();
+/// Where the points of one rail come to stand, by the rail's position among the drafts.
+type LaidRail = (usize, Result<(RailStretches, Vec<StretchLayout>), LayoutError>);
+
+/// The layout of the rails of a group.
+fn lay_out_group(drafts: &[RailDraft<'_>], group: &[usize]) -> Vec<LaidRail> {
+    let Some(rule) = group.first().and_then(|first| rule_of(&drafts[*first])) else { return vec![] };
+    let mut stretches: Vec<(usize, RailStretches)> = Vec::new();
     let mut next_id = 0;
     for index in group {
         let draft = &drafts[*index];
         let Some(chosen) = draft.chosen else { continue };
         let found = stretches_of(draft.rail, draft.brief, chosen.point, next_id);
         next_id += found.stretches.len();
-        stretches.push(found);
+        stretches.push((*index, found));
     }
-    let together: Vec<_> = stretches.iter().flat_map(|rail| rail.stretches.iter().cloned()).collect();
+    let together: Vec<_> = stretches.iter().flat_map(|(_, rail)| rail.stretches.iter().cloned()).collect();
     match lay_out(&together, &rule) {
-        Ok(mut laid) => {
-            for (index, rail) in group.iter().zip(&stretches) {
+        Ok(mut laid) => stretches
+            .into_iter()
+            .map(|(index, rail)| {
                 let rest = laid.split_off(rail.stretches.len().min(laid.len()));
-                take(&mut drafts[*index], rail, &laid);
-                laid = rest;
-            }
-        }
+                (index, Ok((rail, std::mem::replace(&mut laid, rest))))
+            })
+            .collect(),
         // One rail that cannot be laid out holds up no other.
-        Err(_) if group.len() > 1 => {
-            for index in group {
-                lay_out_group(drafts, &[*index]);
-            }
-        }
-        Err(error) => {
-            if let Some(index) = group.first() {
-                refuse(&mut drafts[*index], &error);
-            }
-        }
+        Err(_) if group.len() > 1 => group.iter().flat_map(|index| lay_out_group(drafts, &[*index])).collect(),
+        Err(error) => group.first().map(|index| (*index, Err(error))).into_iter().collect(),
     }
 }
 
