@@ -13,6 +13,10 @@ use std::time::Duration;
 
 use site::{Measured, Site};
 
+/// The same as in the command and the window, so that what is measured is what people wait for.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 const USAGE: &str =
     "speed CATALOGUE SITE.json... (the first is the site of the goals), or speed --once CATALOGUE SITE.json";
 
