@@ -44,7 +44,8 @@ fix:
 bless:
 	.ci/generated
 
-bench: setup-build
+bench:
+	.ci/setup bench
 	.ci/bench
 
 window: setup-build ui
