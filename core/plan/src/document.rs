@@ -3,6 +3,8 @@
 use survey::{Finding, Id};
 use units::{Amps, Length, Money, Ohms, SquareMm, Volts, Watts};
 
+pub use crate::circuit::BranchKind;
+
 /// The version of the plan's shape.
 pub const SCHEMA_VERSION: u32 = 1;
 
@@ -290,23 +292,6 @@ pub struct Branch {
     pub ohms: Ohms,
     /// Its current, from `from` to `to`; `None` where unsolved.
     pub amps: Option<Amps>,
-}
-
-/// Kinds of branches.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum BranchKind {
-    /// Inside the source.
-    Source,
-    /// Extension lead, luminaire lead or link lead.
-    Lead,
-    /// In-tube section.
-    Run,
-    /// A module's through-conductor.
-    Module,
-    /// A luminaire's own branch.
-    Tap,
-    /// A plug or cut joint in series.
-    Plug,
 }
 
 /// A load of a network.

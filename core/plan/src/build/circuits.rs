@@ -10,7 +10,7 @@ use super::network::ChainNetwork;
 use crate::circuit::case::CaseSolutions;
 use crate::circuit::short::FarEndShort;
 use crate::circuit::{self, Conductor, LoadModel, Network, OverloadBehaviour, ShortOutcome, far_end_short};
-use crate::document::{Branch, BranchKind, Circuit, Load, Node, ShortCheck, Source};
+use crate::document::{Branch, Circuit, Load, Node, ShortCheck, Source};
 use crate::feeds::Chain;
 
 /// Names of a circuit and of what it belongs to.
@@ -148,7 +148,7 @@ fn branches(cases: &CaseSolutions) -> Vec<Branch> {
             all.push(Branch {
                 from: network.node_id(parent, branch.conductor),
                 to: network.node_id(index, branch.conductor),
-                kind: kind(branch.kind),
+                kind: branch.kind,
                 conductor: network.wiring.conductor_word(branch.conductor),
                 channel: channel_number(network, branch.conductor),
                 length: branch.length,
@@ -166,17 +166,6 @@ fn channel_number(network: &Network, conductor: Conductor) -> Option<u8> {
     match conductor {
         Conductor::Channel(index) if network.wiring.channel_name(index).is_some() => u8::try_from(index + 1).ok(),
         _ => None,
-    }
-}
-
-fn kind(kind: circuit::BranchKind) -> BranchKind {
-    match kind {
-        circuit::BranchKind::Source => BranchKind::Source,
-        circuit::BranchKind::Lead => BranchKind::Lead,
-        circuit::BranchKind::Run => BranchKind::Run,
-        circuit::BranchKind::Module => BranchKind::Module,
-        circuit::BranchKind::Tap => BranchKind::Tap,
-        circuit::BranchKind::Plug => BranchKind::Plug,
     }
 }
 

@@ -86,11 +86,11 @@ pub enum Conductor {
 }
 
 /// What a branch is made of.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum BranchKind {
     /// The driver's own internal resistance.
     Source,
-    /// An extension lead or luminaire lead between driver and rail.
+    /// An extension lead, luminaire lead or link lead.
     Lead,
     /// A running core inside the rail.
     Run,

@@ -16,4 +16,5 @@ mod module_parts;
 mod module_tests;
 pub(crate) mod parts;
 pub(crate) mod reels;
+mod test_lines;
 pub(crate) mod tests_due;

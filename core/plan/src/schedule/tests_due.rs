@@ -1,9 +1,8 @@
 //! The tests of a finished plan with the values to expect.
 
-use units::Volts;
-
 use super::cables::cable_reference;
 use super::module_tests;
+use super::test_lines::{far_end_volts, insulation, polarity, source_volts};
 use crate::build::circuits::{loop_ohms_at_20, pair_volts};
 use crate::build::draft::RailDraft;
 use crate::build::power::{Powered, PoweredChain, PoweredRail};
@@ -45,15 +44,7 @@ fn add_tests(rail: &PoweredRail<'_>, lines: &mut Vec<TestLine>) {
         let part = rail.case.drivers[driver.part];
         for chain in &driver.chains {
             dead(chain, rail, lines);
-            let tolerance = f64::from(part.tolerance_permille) / 1000.0 + METER_SHARE;
-            lines.push(TestLine {
-                subject: chain.circuit.output.clone(),
-                kind: "source volts",
-                expected: part.output.get(),
-                tolerance: part.output.get() * tolerance,
-                unit: "V",
-                is_floor: false,
-            });
+            lines.push(source_volts(&chain.circuit, part));
             far_ends(chain, lines);
         }
     }
@@ -73,24 +64,9 @@ fn dead(chain: &PoweredChain, rail: &PoweredRail<'_>, lines: &mut Vec<TestLine>)
         });
     }
     for kind in ["insulation core to core at 250 V DC, before tapping", "insulation cores to rail at 250 V DC"] {
-        lines.push(TestLine {
-            subject: chain.circuit.id.clone(),
-            kind,
-            expected: LEAST_INSULATION,
-            tolerance: 0.0,
-            unit: "MΩ",
-            is_floor: true,
-        });
+        lines.push(insulation(&chain.circuit, kind));
     }
-    lines.push(TestLine {
-        subject: chain.circuit.id.clone(),
-        // With the meter's plus lead on the plus core a crossed pair reads below zero, and a sound one above the limit.
-        kind: "polarity at the far end, plus on plus, at full output",
-        expected: chain.circuit.limit().get(),
-        tolerance: 0.0,
-        unit: "V",
-        is_floor: true,
-    });
+    lines.push(polarity(&chain.circuit));
 }
 
 /// Far-end volts at full output lie between the two cases: source low and conductors warm, source high and cold. Once
@@ -102,14 +78,6 @@ fn far_ends(chain: &PoweredChain, lines: &mut Vec<TestLine>) {
         let low = pair_volts(&cases.worst_network, &cases.worst, arm.end);
         let high = pair_volts(&cases.high_network, &cases.high, arm.end);
         let (Some(low), Some(high)) = (low, high) else { continue };
-        let middle: Volts = (low + high) / 2.0;
-        lines.push(TestLine {
-            subject: cable_reference('R', &chain.circuit.id, number, arms.len()),
-            kind: "far-end volts at full output",
-            expected: middle.get(),
-            tolerance: (high - low).get().abs() / 2.0 + middle.get() * METER_SHARE,
-            unit: "V",
-            is_floor: false,
-        });
+        lines.push(far_end_volts(cable_reference('R', &chain.circuit.id, number, arms.len()), low, high));
     }
 }
