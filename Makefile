@@ -26,7 +26,8 @@ demo: setup-build ui
 
 test: setup-test ui check $(TAURI_DRIVER)
 	cd ui && npm run --silent check && npm test --silent
-	cargo build --locked --bins
+	# One set of features for programs and tests, so that nothing heavy is compiled twice.
+	cargo build --locked --workspace --bins --tests
 	cargo test --locked --workspace
 	.ci/fuzz
 
