@@ -5,6 +5,7 @@ mod commands;
 #[cfg(target_os = "linux")]
 mod rendering;
 
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use desk::view::Window;
@@ -13,17 +14,28 @@ use desk::view::Window;
 #[global_allocator]
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
+const HELP: &str = "newel-window [--home DIR] [FILE.json]
+
+opens the window on the sites in DIR, else in NEWEL_HOME, else in the platform's folder for data;
+with a survey file, opens that to look at";
+
 fn main() -> ExitCode {
-    let named = std::env::args().nth(1);
-    if named.as_deref().is_some_and(|word| word == "--help" || word == "-h") {
-        println!("newel-window [FILE.json]   opens the window, and the survey file in it");
-        return ExitCode::SUCCESS;
-    }
+    let named = match arguments(std::env::args().skip(1)) {
+        Ok(Asked::Window { file, home }) => Window::new(file, home),
+        Ok(Asked::Help) => {
+            println!("{HELP}");
+            return ExitCode::SUCCESS;
+        }
+        Err(why) => {
+            eprintln!("newel-window: {why}");
+            return ExitCode::from(2);
+        }
+    };
     #[cfg(target_os = "linux")]
     rendering::start_again_for_software_rendering();
     let ran = tauri::Builder::default()
         .plugin(tauri_plugin_dialog::init())
-        .manage(Window::new(named))
+        .manage(named)
         .invoke_handler(commands::handler())
         .run(tauri::generate_context!());
     match ran {
@@ -31,6 +43,50 @@ fn main() -> ExitCode {
         Err(error) => {
             eprintln!("newel-window: the window cannot be opened: {error}");
             ExitCode::FAILURE
+        }
+    }
+}
+
+/// What the program was started for.
+#[derive(Debug, PartialEq, Eq)]
+enum Asked {
+    Help,
+    Window { file: Option<String>, home: Option<PathBuf> },
+}
+
+fn arguments(mut words: impl Iterator<Item = String>) -> Result<Asked, String> {
+    let (mut file, mut home) = (None, None);
+    while let Some(word) = words.next() {
+        match word.as_str() {
+            "--help" | "-h" => return Ok(Asked::Help),
+            "--home" => {
+                home = Some(words.next().ok_or("--home is given without a folder; accepted: --home DIR")?.into())
+            }
+            _ if word.starts_with("--home=") => home = Some(word["--home=".len()..].into()),
+            _ if file.is_none() && !word.starts_with('-') => file = Some(word),
+            _ => return Err(format!("{word:?} is not known; accepted: --home DIR, and one survey file")),
+        }
+    }
+    Ok(Asked::Window { file, home })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Asked, arguments};
+
+    fn asked(words: &[&str]) -> Result<Asked, String> {
+        arguments(words.iter().map(|word| (*word).to_owned()))
+    }
+
+    #[test]
+    fn a_file_and_a_home_are_taken_in_any_order_and_nothing_else() {
+        let both = Ok(Asked::Window { file: Some("s.json".to_owned()), home: Some("there".into()) });
+        assert_eq!(asked(&["--home", "there", "s.json"]), both);
+        assert_eq!(asked(&["s.json", "--home=there"]), both);
+        assert_eq!(asked(&[]), Ok(Asked::Window { file: None, home: None }));
+        assert_eq!(asked(&["s.json", "-h"]), Ok(Asked::Help));
+        for wrong in [&["--home"][..], &["a", "b"], &["--hom", "there"]] {
+            assert!(asked(wrong).is_err_and(|why| why.contains("accepted: ")), "{wrong:?}");
         }
     }
 }

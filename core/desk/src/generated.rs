@@ -2,8 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use schemars::JsonSchema;
-use serde::Serialize;
 use ts_rs::{Config, TS, TypeVisitor};
 
 use crate::view::typescript;
@@ -17,9 +15,11 @@ pub fn files() -> Vec<(String, String)> {
         ("fixtures/schemas/brief.schema.json", crate::json_text(&schemas::brief())),
         ("fixtures/schemas/catalogue.schema.json", crate::json_text(&schemas::catalogue())),
         ("fixtures/schemas/plan.schema.json", crate::json_text(&schemas::plan())),
-        ("ui/src/lib/generated/survey.ts", declared::<wire::survey::Survey>()),
-        ("ui/src/lib/generated/catalogue.ts", declared::<wire::catalogue::Catalogue>()),
-        ("ui/src/lib/generated/plan.ts", declared::<wire::plan::Plan>()),
+        ("ui/src/lib/generated/survey.ts", declared(|found| found.visit::<wire::survey::Survey>())),
+        ("ui/src/lib/generated/catalogue.ts", declared(|found| found.visit::<wire::catalogue::Catalogue>())),
+        ("ui/src/lib/generated/plan.ts", declared(|found| found.visit::<wire::plan::Plan>())),
+        ("ui/src/lib/generated/edit.ts", edits()),
+        ("ui/src/lib/generated/sites.ts", declared(of_sites)),
         ("ui/src/lib/generated/types.ts", typescript::types()),
         ("ui/src/lib/generated/commands.ts", typescript::callers()),
     ];
@@ -32,23 +32,50 @@ pub fn files() -> Vec<(String, String)> {
     files
 }
 
-/// One type with all it is made of, in TypeScript, in order of name.
-fn declared<T: TS + JsonSchema + Serialize + 'static>() -> String {
-    let mut found = Declared { config: Config::default(), by_name: BTreeMap::new() };
-    found.visit::<T>();
-    let mut text =
-        String::from("// Generated from core/desk/src/wire by `make bless`; changes here are overwritten.\n");
-    for declaration in found.by_name.values() {
-        text.push('\n');
-        text.push_str(declaration);
-    }
-    // The generator leaves a blank at the end of some lines; a text that is compared should not depend on it.
-    text.lines().map(|line| format!("{}\n", line.trim_end())).collect()
+/// Types with all they are made of, in TypeScript, in order of name.
+fn declared(visit: impl FnOnce(&mut Declared)) -> String {
+    let mut found = Declared::default();
+    visit(&mut found);
+    found.text("")
 }
 
+fn of_sites(found: &mut Declared) {
+    found.visit::<wire::sites::SiteList>();
+    found.visit::<wire::sites::SiteHits>();
+    found.visit::<wire::sites::DeviceList>();
+    found.visit::<wire::sites::SiteDisagreements>();
+    found.visit::<wire::sites::SiteHistory>();
+}
+
+/// The edits; what they share with surveys stands there once.
+fn edits() -> String {
+    let (mut of_survey, mut found) = (Declared::default(), Declared::default());
+    of_survey.visit::<wire::survey::Survey>();
+    found.visit::<crate::edit::Edit>();
+    let shared: Vec<String> =
+        found.by_name.keys().filter(|name| of_survey.by_name.contains_key(*name)).cloned().collect();
+    found.by_name.retain(|name, _| !of_survey.by_name.contains_key(name));
+    found.text(&format!("import type {{ {} }} from './survey';\n", shared.join(", ")))
+}
+
+#[derive(Default)]
 struct Declared {
     config: Config,
     by_name: BTreeMap<String, String>,
+}
+
+impl Declared {
+    /// The declarations below a line of their own.
+    fn text(&self, imports: &str) -> String {
+        let mut text =
+            format!("// Generated from core/desk/src/wire by `make bless`; changes here are overwritten.\n{imports}");
+        for declaration in self.by_name.values() {
+            text.push('\n');
+            text.push_str(declaration);
+        }
+        // The generator leaves a blank at the end of some lines; a text that is compared should not depend on it.
+        text.lines().map(|line| format!("{}\n", line.trim_end())).collect()
+    }
 }
 
 impl TypeVisitor for Declared {

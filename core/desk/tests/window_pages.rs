@@ -1,6 +1,6 @@
 //! The pages of the window against the plan that they show: nothing lost, nothing made up, every number explained.
 
-use desk::view::{Asked, Scheme, SitePage, Start, StepRole, Window};
+use desk::view::{Asked, First, Scheme, SitePage, StepRole, Window};
 use desk::{Planned, demo, plan_files};
 
 fn planned() -> Planned {
@@ -105,15 +105,15 @@ fn the_pages_hold_every_luminaire_and_every_finding() {
 
 #[test]
 fn a_window_refuses_what_it_cannot_read_and_goes_on() {
-    let Start::Refused { refusal } = Window::new(Some("no/such/site.json".into())).start() else {
+    let First::Refused { refusal } = Window::new(Some("no/such/site.json".into()), None).start().first else {
         panic!("a missing file was opened")
     };
     assert!(refusal.message.contains("no/such/site.json"), "{}", refusal.message);
-    let window = Window::new(None);
-    assert!(matches!(window.start(), Start::Welcome));
+    let window = Window::new(None, None);
     let asked = Asked::RailLength { rail: "ramp".into() };
     assert!(window.explain(&asked).is_err(), "nothing is open yet");
-    let page = window.open_demo().unwrap();
-    let asked = Asked::RailLength { rail: page.rails[0].id.clone() };
+    let demo = concat!(env!("CARGO_MANIFEST_DIR"), "/../../fixtures/demo/site.json");
+    let opened = window.open_file(demo).expect("the demo site is sound");
+    let asked = Asked::RailLength { rail: opened.page.rails[0].id.clone() };
     assert!(window.explain(&asked).is_ok());
 }

@@ -180,6 +180,13 @@ pub enum Edit {
     },
 }
 
+/// Edits that are made as one change.
+#[derive(Clone, Debug, PartialEq, Deserialize, JsonSchema)]
+pub struct Edits {
+    /// The edits, each built on those before it.
+    pub edits: Vec<Edit>,
+}
+
 /// A thing of a site by its name.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
 #[serde(tag = "kind", rename_all = "snake_case")]

@@ -9,5 +9,5 @@ pub use change::{
     BriefChange, DriverPlaceChange, FeatureChange, MainsPointChange, PhotoChange, RailBriefChange, RailChange,
     RouteChange, SiteChange, ZoneChange,
 };
-pub use command::{Edit, ThingName};
-pub use open::{Edited, OpenSite};
+pub use command::{Edit, Edits, ThingName};
+pub use open::OpenSite;

@@ -1,35 +1,25 @@
-//! A site kept open for editing: each edit is on the disk when it is answered.
+//! A site kept open for editing: each change is on the disk when it is answered.
+
+use std::sync::Arc;
 
 use catalogue::Catalogue;
+use record::edit::Edit as Stored;
 use record::store::Site;
-use serde::Serialize;
-use ts_rs::TS;
 
 use super::{Edit, uses};
 use crate::fault::Faults;
 use crate::planned::Planned;
 use crate::read::read_edit;
-use crate::sites::{Said, SiteError, Sites};
-use crate::view::{Scheme, SitePage};
+use crate::sites::{self, Said, SiteError, Sites};
+use crate::view::{Figure, Opened, Scheme, SitePage, Tried, WayOn};
+use crate::wire::{Mirror, survey::Survey};
 
-/// What an edit did.
-#[derive(Clone, Debug, Serialize, TS)]
-pub struct Edited {
-    /// What was changed, in words.
-    pub said: String,
-    /// What can be taken back now, in words.
-    pub undo: Option<String>,
-    /// What can be made again now, in words.
-    pub redo: Option<String>,
-    /// The site with its plan as it is now.
-    pub page: SitePage,
-}
-
-/// A site that is open for editing.
+/// A site that is open for editing. It alone writes to its site while it is there: two that did so would each not know
+/// what the other wrote.
 pub struct OpenSite {
     site: Site,
     catalogue: Catalogue,
-    planned: Planned,
+    planned: Arc<Planned>,
 }
 
 impl OpenSite {
@@ -39,7 +29,7 @@ impl OpenSite {
     /// There is no such site, it cannot be read, or the database fails.
     pub fn open(sites: &mut Sites, asked: &str, catalogue: Catalogue) -> Result<Self, SiteError> {
         let site = sites.site(asked)?;
-        let planned = crate::sites::planned(&site, None, catalogue.clone())?;
+        let planned = Arc::new(sites::planned(&site, None, catalogue.clone())?);
         Ok(Self { site, catalogue, planned })
     }
 
@@ -51,7 +41,7 @@ impl OpenSite {
 
     /// The site with its plan.
     #[must_use]
-    pub fn planned(&self) -> &Planned {
+    pub fn planned(&self) -> &Arc<Planned> {
         &self.planned
     }
 
@@ -61,20 +51,60 @@ impl OpenSite {
         Scheme::of(&self.planned).site_page(self.id())
     }
 
-    /// Makes an edit.
+    /// The site as it is, with what can be taken back.
+    #[must_use]
+    pub fn opened(&self, sites: &Sites, said: Option<String>) -> Opened {
+        let (undo, redo) = self.site.steps(sites.store());
+        Opened {
+            id: self.id().to_owned(),
+            page: self.page(),
+            survey: Survey::from_plain(&self.planned.survey),
+            said,
+            undo,
+            redo,
+            read_only: sites.read_only().map(str::to_owned),
+            way_on: WayOn::None,
+        }
+    }
+
+    /// Makes edits as one change, which is taken back at once.
     ///
     /// # Errors
-    /// It does not fit the site, something refers to what it removes, or the database fails; then nothing is changed.
-    pub fn edit(&mut self, sites: &mut Sites, edit: Edit) -> Result<Edited, SiteError> {
-        let said = make(sites, &mut self.site, edit)?;
+    /// One of them does not fit the site, something refers to what one removes, or the database fails; then nothing is
+    /// changed.
+    pub fn edit(&mut self, sites: &mut Sites, edits: Vec<Edit>) -> Result<Opened, SiteError> {
+        let said = make(sites, &mut self.site, edits)?;
         self.answer(sites, said)
+    }
+
+    /// Plans the site as it would be with edits; nothing of it is kept.
+    ///
+    /// # Errors
+    /// One of them does not fit the site, or something refers to what one removes.
+    pub fn try_edits(&mut self, sites: &Sites, edits: Vec<Edit>) -> Result<Tried, SiteError> {
+        let edits = checked(sites, &mut self.site, edits)?;
+        let reading = self.site.rehearse(sites.store(), &edits)?;
+        let tried = sites::planned_reading(&self.site, reading, self.catalogue.clone())?;
+        let cost = |planned: &Planned| {
+            let money = planned.plan.objective.cost.to_ten_thousandths() as f64 / 1e4;
+            Figure::new(money, &planned.catalogue.currency, 2)
+        };
+        Ok(Tried { page: Scheme::of(&tried).site_page(self.id()), cost: cost(&tried), cost_now: cost(&self.planned) })
+    }
+
+    /// The site as it was with a change, to look at.
+    ///
+    /// # Errors
+    /// There is no such change, or the site as it was cannot be read.
+    pub fn past(&self, change: &str) -> Result<Arc<Planned>, SiteError> {
+        Ok(Arc::new(sites::planned(&self.site, Some(change), self.catalogue.clone())?))
     }
 
     /// Takes back this device's last change.
     ///
     /// # Errors
     /// There is none, or somebody has changed a value since.
-    pub fn undo(&mut self, sites: &mut Sites) -> Result<Edited, SiteError> {
+    pub fn undo(&mut self, sites: &mut Sites) -> Result<Opened, SiteError> {
         let now = sites.now();
         let said = self.site.undo(sites.store_mut(), now)?;
         self.answer(sites, said)
@@ -84,16 +114,29 @@ impl OpenSite {
     ///
     /// # Errors
     /// There is none, or somebody has changed a value since.
-    pub fn redo(&mut self, sites: &mut Sites) -> Result<Edited, SiteError> {
+    pub fn redo(&mut self, sites: &mut Sites) -> Result<Opened, SiteError> {
         let now = sites.now();
         let said = self.site.redo(sites.store_mut(), now)?;
         self.answer(sites, said)
     }
 
-    fn answer(&mut self, sites: &mut Sites, said: String) -> Result<Edited, SiteError> {
-        self.planned = crate::sites::planned(&self.site, None, self.catalogue.clone())?;
-        let (undo, redo) = self.site.steps(sites.store_mut());
-        Ok(Edited { said, undo, redo, page: self.page() })
+    /// Settles a disagreement by one of its values, named by its number.
+    ///
+    /// # Errors
+    /// There is no such disagreement or number, or the database fails.
+    pub fn settle(&mut self, sites: &mut Sites, disagreement: &str, number: u32) -> Result<Opened, SiteError> {
+        let said = sites.settle_in(&mut self.site, disagreement, number)?;
+        self.answer(sites, said)
+    }
+
+    /// The stored site.
+    pub(crate) fn site(&self) -> &Site {
+        &self.site
+    }
+
+    fn answer(&mut self, sites: &Sites, said: String) -> Result<Opened, SiteError> {
+        self.planned = Arc::new(sites::planned(&self.site, None, self.catalogue.clone())?);
+        Ok(self.opened(sites, Some(said)))
     }
 }
 
@@ -105,7 +148,7 @@ impl Sites {
     pub fn edit(&mut self, asked: &str, edit: &[u8], name: &str) -> Result<Said, SiteError> {
         let edit = read_edit(edit, name)?;
         let mut site = self.site(asked)?;
-        let sentence = make(self, &mut site, edit)?;
+        let sentence = make(self, &mut site, vec![edit])?;
         Ok(Said { id: site.document().to_owned(), sentence })
     }
 
@@ -130,28 +173,46 @@ impl Sites {
     }
 }
 
-fn make(sites: &mut Sites, site: &mut Site, edit: Edit) -> Result<String, SiteError> {
-    site.catch_up(sites.store_mut())?;
-    if let Edit::Remove { thing } = &edit
-        && let Some(survey) = site.reading().survey
-    {
-        let users = uses::users(&survey, thing);
-        if !users.is_empty() {
-            return Err(SiteError::InUse { thing: thing.thing().to_string(), users: users.join(", ") });
-        }
-    }
-    if let Edit::AddRail { new } = &edit {
-        one_id_each(new)?;
-    }
+fn make(sites: &mut Sites, site: &mut Site, edits: Vec<Edit>) -> Result<String, SiteError> {
+    let edits = checked(sites, site, edits)?;
     let now = sites.now();
     // The history keeps its sentences in one line each.
-    Ok(site.edit(sites.store_mut(), &edit.into_stored(), now)?.replace(['\n', '\r'], " "))
+    Ok(site.edit_all(sites.store_mut(), &edits, now)?.replace(['\n', '\r'], " "))
+}
+
+/// The edits of the document, unless a rail holds an id twice or something is removed to which others still refer after
+/// all of them.
+fn checked(sites: &Sites, site: &mut Site, edits: Vec<Edit>) -> Result<Vec<Stored>, SiteError> {
+    for edit in &edits {
+        if let Edit::AddRail { new } = edit {
+            one_id_each(new)?;
+        }
+    }
+    let removed: Vec<_> = edits
+        .iter()
+        .filter_map(|edit| match edit {
+            Edit::Remove { thing } => Some(thing.clone()),
+            _ => None,
+        })
+        .collect();
+    let edits: Vec<Stored> = edits.into_iter().map(Edit::into_stored).collect();
+    if removed.is_empty() {
+        return Ok(edits);
+    }
+    if let Some(survey) = site.rehearse(sites.store(), &edits)?.survey {
+        for thing in removed {
+            let users = uses::users(&survey, &thing);
+            if !users.is_empty() {
+                return Err(SiteError::InUse { thing: thing.thing().to_string(), users: users.join(", ") });
+            }
+        }
+    }
+    Ok(edits)
 }
 
 /// A rail is written whole, so two of its parts under one id would become one.
 fn one_id_each(rail: &crate::wire::survey::Rail) -> Result<(), SiteError> {
     use crate::fault::Fault;
-    use crate::wire::Mirror;
     let rail = rail.clone().into_plain();
     let mut seen = std::collections::BTreeSet::new();
     let ids = rail.pieces.iter().map(survey::Piece::id).chain(rail.features.iter().map(|feature| &feature.id));

@@ -20,7 +20,7 @@ mod walk;
 use std::sync::LazyLock;
 
 use serde::de::DeserializeOwned;
-use serde_json::Value as Json;
+use serde_json::{Value as Json, json};
 
 use crate::fault::Faults;
 use crate::wire::{self, Mirror};
@@ -55,10 +55,21 @@ pub fn read_edit(bytes: &[u8], name: &str) -> Result<crate::edit::Edit, Faults> 
     read(bytes, name, &kind)
 }
 
+/// Reads edits of a stored site that are made as one change: a list in the form of [`crate::edit::Edit`].
+///
+/// # Errors
+/// Every fault of the list.
+pub fn read_edits(list: &Json) -> Result<Vec<crate::edit::Edit>, Faults> {
+    let kind = Kind { version: 1, schema: &EDITS, checks: |_| {} };
+    read::<crate::edit::Edits>(json!({ "edits": list }).to_string().as_bytes(), "edits.json", &kind)
+        .map(|found| found.edits)
+}
+
 // Deriving a schema takes longer than walking a usual file along it, so each is derived once.
 static SURVEY: LazyLock<Json> = LazyLock::new(wire::schemas::survey);
 static CATALOGUE: LazyLock<Json> = LazyLock::new(wire::schemas::catalogue);
 static EDIT: LazyLock<Json> = LazyLock::new(wire::schemas::edit);
+static EDITS: LazyLock<Json> = LazyLock::new(wire::schemas::schema_of::<crate::edit::Edits>);
 
 /// What tells one kind of file from another.
 struct Kind {

@@ -22,6 +22,16 @@ impl Sites {
         Ok(Said { id: site.document().to_owned(), sentence: format!("site {} added", survey.site.label) })
     }
 
+    /// Adds a survey as a new site, under a fresh id where its own is taken.
+    ///
+    /// # Errors
+    /// As [`Self::add`].
+    pub fn add_beside(&mut self, survey: Survey) -> Result<Said, SiteError> {
+        let taken = self.store.sites()?.iter().any(|row| row.document == survey.site.id.as_str());
+        let fresh = if taken { Some(random::id(self.now())?) } else { None };
+        self.add(survey, fresh.as_ref().map(Id::as_str))
+    }
+
     /// Adds the survey in a file as a new site.
     ///
     /// # Errors

@@ -1,7 +1,7 @@
 //! Fields that people changed at once to different values: both are heard, one is chosen.
 
 use record::document::{Kind, REMOVED};
-use record::store::Disagreement;
+use record::store::{Disagreement, Site};
 
 use super::{Said, SiteError, Sites, findings, moment};
 use crate::wire::sites::{DisagreementLine, PositionLine, SiteDisagreements};
@@ -13,8 +13,7 @@ impl Sites {
     /// There is no such site, or the database fails.
     pub fn disagreements(&mut self, asked: &str) -> Result<SiteDisagreements, SiteError> {
         let site = self.site(asked)?;
-        let disagreements = site.disagreements().iter().map(line).collect();
-        Ok(SiteDisagreements { schema_version: 1, id: site.document().to_owned(), disagreements })
+        Ok(SiteDisagreements { schema_version: 1, id: site.document().to_owned(), disagreements: lines(&site) })
     }
 
     /// Settles a disagreement by one of its values, named by its number.
@@ -23,6 +22,12 @@ impl Sites {
     /// There is no such disagreement or number, or the database fails.
     pub fn settle(&mut self, asked: &str, disagreement: &str, number: u32) -> Result<Said, SiteError> {
         let mut site = self.site(asked)?;
+        let sentence = self.settle_in(&mut site, disagreement, number)?;
+        Ok(Said { id: site.document().to_owned(), sentence })
+    }
+
+    /// Settles a disagreement of a site that is open.
+    pub(crate) fn settle_in(&mut self, site: &mut Site, disagreement: &str, number: u32) -> Result<String, SiteError> {
         let all = site.disagreements();
         let known = || {
             let names: Vec<String> = all.iter().map(name).collect();
@@ -39,9 +44,13 @@ impl Sites {
             }
         })?;
         let now = self.now();
-        let sentence = site.settle(&mut self.store, found, &position.value, now)?;
-        Ok(Said { id: site.document().to_owned(), sentence })
+        Ok(site.settle(&mut self.store, found, &position.value, now)?)
     }
+}
+
+/// The disagreements of an open site.
+pub(crate) fn lines(site: &Site) -> Vec<DisagreementLine> {
+    site.disagreements().iter().map(line).collect()
 }
 
 fn line(about: &Disagreement) -> DisagreementLine {

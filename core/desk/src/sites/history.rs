@@ -23,16 +23,11 @@ impl Sites {
             device: entry.device.0.iter().map(|byte| format!("{byte:02x}")).collect(),
             sentence: entry.sentence,
         });
-        let set_aside = site.set_aside().iter().map(|aside| SetAsideLine {
-            person: aside.person.clone(),
-            device: aside.device.0.iter().map(|byte| format!("{byte:02x}")).collect(),
-            why: aside.why.clone(),
-        });
         Ok(SiteHistory {
             schema_version: 1,
             id: site.document().to_owned(),
             changes: changes.collect(),
-            set_aside: set_aside.collect(),
+            set_aside: set_aside(&site),
         })
     }
 
@@ -44,6 +39,16 @@ impl Sites {
         let site = self.site(asked)?;
         Ok(site.steps(&self.store))
     }
+}
+
+/// The changes of an open site that do not count.
+pub(crate) fn set_aside(site: &Site) -> Vec<SetAsideLine> {
+    let lines = site.set_aside().iter().map(|aside| SetAsideLine {
+        person: aside.person.clone(),
+        device: aside.device.0.iter().map(|byte| format!("{byte:02x}")).collect(),
+        why: aside.why.clone(),
+    });
+    lines.collect()
 }
 
 /// What a site says now, or said with a change or at a moment.

@@ -12,7 +12,7 @@ mod findings;
 mod history;
 mod home;
 mod list;
-mod moment;
+pub(crate) mod moment;
 mod parcel;
 mod random;
 mod say;
@@ -25,12 +25,14 @@ use record::store::Store;
 
 pub use add::Archive;
 pub use device::rename as rename_device;
+pub(crate) use disagreements::lines as disagreement_lines;
 pub use error::SiteError;
 pub use export::survey_text;
+pub(crate) use history::set_aside as set_aside_lines;
 pub use home::home_folder;
 pub use moment::now_ms;
 pub use say::Said;
-pub(crate) use show::planned;
+pub(crate) use show::{planned, planned_reading};
 
 /// The database in a home folder.
 const STORE: &str = "newel.sqlite";
@@ -80,6 +82,10 @@ impl Sites {
 
     pub(crate) fn now(&self) -> i64 {
         (self.clock)()
+    }
+
+    pub(crate) fn store(&self) -> &Store {
+        &self.store
     }
 
     pub(crate) fn store_mut(&mut self) -> &mut Store {

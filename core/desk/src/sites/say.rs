@@ -127,6 +127,16 @@ impl SiteHits {
 }
 
 impl SiteArrival {
+    /// What came, in one sentence.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let waiting = match self.unknown_devices.len() {
+            0 => "",
+            _ => "; what came from a device that is not known here waits",
+        };
+        format!("taken in: {}{waiting}", count(self.new_changes as usize, "new change"))
+    }
+
     /// What came, and who has to be vouched for.
     #[must_use]
     pub fn to_text(&self) -> String {

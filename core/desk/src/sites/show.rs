@@ -1,6 +1,7 @@
 //! The plan of a stored site, with the findings about what is stored.
 
 use catalogue::Catalogue;
+use record::document::Reading;
 use record::store::Site;
 
 use super::findings::{self, Moment};
@@ -17,11 +18,20 @@ impl Sites {
     }
 }
 
+/// A site with its plan, as it would stand with edits that were only rehearsed.
+pub fn planned_reading(site: &Site, reading: Reading, catalogue: Catalogue) -> Result<Planned, SiteError> {
+    let survey = find::survey(site.document(), reading.clone())?;
+    let more = findings::of(site, &reading, &survey, Moment::Now);
+    Ok(Planned::with(survey, catalogue, more))
+}
+
 /// A site with its plan, as it stands or stood.
 pub fn planned(site: &Site, at: Option<&str>, catalogue: Catalogue) -> Result<Planned, SiteError> {
     let reading = history::reading(site, at)?;
+    if at.is_none() {
+        return planned_reading(site, reading, catalogue);
+    }
     let survey = find::survey(site.document(), reading.clone())?;
-    let moment = if at.is_some() { Moment::Past } else { Moment::Now };
-    let more = findings::of(site, &reading, &survey, moment);
+    let more = findings::of(site, &reading, &survey, Moment::Past);
     Ok(Planned::with(survey, catalogue, more))
 }

@@ -18,6 +18,8 @@ use survey::{Finding, Id, Rail, Survey};
 
 use crate::planned::Planned;
 
+/// What crosses unread: it is read with every fault named, as files are.
+pub use serde_json::Value as Unread;
 pub use typescript::{COMMANDS, Command};
 pub use window::Window;
 pub use wire::*;

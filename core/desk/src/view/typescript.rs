@@ -20,18 +20,124 @@ pub struct Command {
 /// Every command of the window.
 pub const COMMANDS: &[Command] = &[
     Command { name: "start", takes: &[], answers: "Start", about: "What to show first." },
+    Command { name: "settings", takes: &[], answers: "Settings", about: "How this person likes to see things." },
+    Command {
+        name: "set_settings",
+        takes: &[("settings", "Settings")],
+        answers: "Settings",
+        about: "Changes how this person likes to see things.",
+    },
+    Command { name: "list_sites", takes: &[], answers: "SitesPage", about: "The sites of this computer." },
+    Command {
+        name: "reopen_store",
+        takes: &[],
+        answers: "SitesPage",
+        about: "Opens the store again, to write if whoever had it has let go of it.",
+    },
+    Command {
+        name: "search",
+        takes: &[("words", "string")],
+        answers: "SiteHits",
+        about: "Places whose text holds every word.",
+    },
+    Command {
+        name: "new_site",
+        takes: &[("label", "string"), ("address", "string")],
+        answers: "SitesPage",
+        about: "Adds an empty site.",
+    },
+    Command {
+        name: "add_demo_site",
+        takes: &[],
+        answers: "SitesPage",
+        about: "Adds the invented demo site as a site to work on.",
+    },
+    Command {
+        name: "duplicate_site",
+        takes: &[("id", "string"), ("label", "string")],
+        answers: "SitesPage",
+        about: "Copies a site as it stands, without its history.",
+    },
+    Command {
+        name: "archive_site",
+        takes: &[("id", "string")],
+        answers: "SitesPage",
+        about: "Puts a site into the archive.",
+    },
+    Command {
+        name: "restore_site",
+        takes: &[("id", "string")],
+        answers: "SitesPage",
+        about: "Takes a site out of the archive.",
+    },
+    Command {
+        name: "put_stage",
+        takes: &[("id", "string"), ("stage", "string")],
+        answers: "SitesPage",
+        about: "Says how far the job has come: survey, scheme, price or fit.",
+    },
+    Command {
+        name: "import_site",
+        takes: &[("path", "string")],
+        answers: "SitesPage",
+        about: "Takes in a survey file or a site file.",
+    },
+    Command {
+        name: "export_site",
+        takes: &[("id", "string"), ("path", "string"), ("form", "ExportForm")],
+        answers: "SitesPage",
+        about: "Writes a site into a file.",
+    },
+    Command {
+        name: "know_device",
+        takes: &[("device", "string")],
+        answers: "SitesPage",
+        about: "Says that a device's changes count from now on.",
+    },
     Command {
         name: "open_file",
         takes: &[("path", "string")],
-        answers: "SitePage",
-        about: "Opens a survey file; refused with a `Refusal`.",
+        answers: "Opened",
+        about: "Opens a survey file to look at; refused with a `Refusal`.",
     },
-    Command { name: "open_demo", takes: &[], answers: "SitePage", about: "Opens the invented demo site." },
+    Command { name: "open_site", takes: &[("id", "string")], answers: "Opened", about: "Opens a site, as it is now." },
+    Command {
+        name: "edit",
+        takes: &[("edits", "Edit[]")],
+        answers: "Opened",
+        about: "Makes edits as one change: one step to take back.",
+    },
+    Command { name: "undo", takes: &[], answers: "Opened", about: "Takes back this device's last change." },
+    Command { name: "redo", takes: &[], answers: "Opened", about: "Makes again what was taken back last." },
+    Command {
+        name: "try_edits",
+        takes: &[("edits", "Edit[]")],
+        answers: "Tried",
+        about: "Plans the open site as it would be with edits; nothing is kept.",
+    },
+    Command {
+        name: "history",
+        takes: &[],
+        answers: "HistoryPage",
+        about: "What was changed, last first, and over what people disagree.",
+    },
+    Command {
+        name: "view_at",
+        takes: &[("change", "string")],
+        answers: "Opened",
+        about: "The open site as it was with a change, to look at.",
+    },
+    Command {
+        name: "settle",
+        takes: &[("name", "string"), ("number", "number")],
+        answers: "Opened",
+        about: "Settles a disagreement by one of its values.",
+    },
     Command {
         name: "explain",
         takes: &[("asked", "Asked")],
         answers: "Explanation",
-        about: "Why a number of the open site is what it is.",
+        about: "Why a number on the screen is what it is.",
     },
 ];
 
@@ -49,7 +155,10 @@ fn declared<T: TS>(config: &Config, out: &mut String) {
 #[must_use]
 pub fn types() -> String {
     let config = Config::default();
-    let mut out = String::from(HEAD);
+    let mut out = format!(
+        "{HEAD}import type {{ DeviceLine, DisagreementLine, SetAsideLine, SiteLine }} from './sites';\n\
+         import type {{ Survey }} from './survey';\n"
+    );
     declared::<wire::Figure>(&config, &mut out);
     declared::<wire::Mark>(&config, &mut out);
     declared::<wire::Tally>(&config, &mut out);
@@ -73,7 +182,18 @@ pub fn types() -> String {
     declared::<wire::Explanation>(&config, &mut out);
     declared::<wire::Note>(&config, &mut out);
     declared::<wire::Refusal>(&config, &mut out);
+    declared::<wire::Opened>(&config, &mut out);
+    declared::<wire::WayOn>(&config, &mut out);
+    declared::<wire::Tried>(&config, &mut out);
+    declared::<wire::HistoryPage>(&config, &mut out);
+    declared::<wire::PastChange>(&config, &mut out);
+    declared::<wire::SitesPage>(&config, &mut out);
+    declared::<wire::ExportForm>(&config, &mut out);
+    declared::<wire::Settings>(&config, &mut out);
+    declared::<wire::ThemeChoice>(&config, &mut out);
+    declared::<wire::Units>(&config, &mut out);
     declared::<wire::Start>(&config, &mut out);
+    declared::<wire::First>(&config, &mut out);
     // The generator leaves a blank at the end of some lines; a text that is compared should not depend on it.
     let mut tidy: String = out.lines().map(|line| format!("{}\n", line.trim_end())).collect();
     tidy.truncate(tidy.trim_end().len() + 1);
@@ -83,16 +203,11 @@ pub fn types() -> String {
 /// The callers of the commands, `ui/src/lib/generated/commands.ts`.
 #[must_use]
 pub fn callers() -> String {
-    let mut answers: Vec<&str> = COMMANDS.iter().flat_map(|c| c.takes.iter().map(|t| t.1).chain([c.answers])).collect();
-    answers.retain(|name| name.starts_with(char::is_uppercase));
-    answers.sort_unstable();
-    answers.dedup();
-    let mut out = format!(
-        "{HEAD}import type {{ {} }} from './types';\n\n\
-         /** Carries a command's name and arguments to the program and brings back its answer. */\n\
+    let mut out = format!("{HEAD}{}\n", imports());
+    out.push_str(
+        "/** Carries a command's name and arguments to the program and brings back its answer. */\n\
          export type Call = (name: string, args: Record<string, unknown>) => Promise<unknown>;\n\n\
-         /** One function for each command. */\nexport interface Commands {{\n",
-        answers.join(", ")
+         /** One function for each command. */\nexport interface Commands {\n",
     );
     for command in COMMANDS {
         out.push_str(&format!("  /** {} */\n  {}: {};\n", command.about, camel(command.name), signature(command)));
@@ -111,6 +226,27 @@ pub fn callers() -> String {
     }
     out.push_str("  };\n}\n");
     out.replace("{  }", "{}")
+}
+
+/// The types that the callers name, from the files that declare them.
+fn imports() -> String {
+    let named = |kind: &'static str| kind.trim_end_matches("[]");
+    let mut names: Vec<&str> =
+        COMMANDS.iter().flat_map(|c| c.takes.iter().map(|take| take.1).chain([c.answers])).map(named).collect();
+    names.retain(|name| name.starts_with(char::is_uppercase));
+    names.sort_unstable();
+    names.dedup();
+    let file_of = |name: &str| match name {
+        "Edit" => "edit",
+        "SiteHits" => "sites",
+        _ => "types",
+    };
+    let mut out = String::new();
+    for file in ["edit", "sites", "types"] {
+        let here: Vec<&str> = names.iter().copied().filter(|name| file_of(name) == file).collect();
+        out.push_str(&format!("import type {{ {} }} from './{file}';\n", here.join(", ")));
+    }
+    out
 }
 
 fn signature(command: &Command) -> String {

@@ -87,7 +87,7 @@ pub struct Content {
 /// Members of some maps, joined: every value of every conflict, greatest operation first.
 type Members = BTreeMap<String, Vec<(Value<'static>, ObjId)>>;
 
-fn members(doc: &Automerge, maps: &[ObjId]) -> Members {
+fn members(doc: &impl ReadDoc, maps: &[ObjId]) -> Members {
     let mut all = Members::new();
     for map in maps {
         for item in doc.map_range(map, ..) {
@@ -138,9 +138,9 @@ impl Content {
         content
     }
 
-    /// Looks again at one thing of a document.
-    pub fn refresh(&mut self, doc: &Automerge, thing: &Thing) {
-        let maps = find_maps(doc, &thing.path());
+    /// Looks again at one thing of a document, also while a change is being made.
+    pub fn refresh(&mut self, doc: &(impl ReadDoc + Sync), thing: &Thing) {
+        let maps = maps_in(doc, &thing.path());
         if maps.is_empty() {
             self.things.remove(thing);
         } else {
@@ -154,7 +154,7 @@ impl Content {
         self.schema_version = values.iter().filter_map(|(value, _)| value.as_i64()).max();
     }
 
-    fn collection(&mut self, doc: &Automerge, kind: Kind, rail: &str, maps: &[ObjId]) {
+    fn collection(&mut self, doc: &(impl ReadDoc + Sync), kind: Kind, rail: &str, maps: &[ObjId]) {
         let mut found = Vec::new();
         for (id, values) in members(doc, maps) {
             let thing = Thing { kind, rail: rail.to_owned(), id };
@@ -181,7 +181,7 @@ impl Content {
         }
     }
 
-    fn thing(&mut self, doc: &Automerge, thing: Thing, maps: Vec<ObjId>) {
+    fn thing(&mut self, doc: &(impl ReadDoc + Sync), thing: Thing, maps: Vec<ObjId>) {
         let mut fields = Fields { maps, ..Fields::default() };
         for (name, values) in members(doc, &fields.maps) {
             let inner = maps_of(&values);

@@ -8,7 +8,7 @@ pub use apply::{EditError, Put, apply, puts};
 pub(crate) use apply::{open, write};
 pub(crate) use note::{Note, Way, WrittenPut};
 pub use sentence::sentence;
-pub(crate) use sentence::{changed, name};
+pub(crate) use sentence::{changed, like, name, together};
 
 use automerge::ScalarValue;
 use survey::{

@@ -4,7 +4,7 @@ use automerge::ScalarValue;
 use serde_json::{Value, json};
 
 use super::Put;
-use crate::document::{Kind, Thing};
+use crate::document::{Content, Kind, Thing, absent};
 
 /// Whether a change was made afresh or takes another back.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,6 +46,19 @@ impl WrittenPut {
     /// A put where nothing was in dispute.
     pub(crate) const fn new(put: Put, before: ScalarValue) -> Self {
         Self { put, before, disputed: Vec::new(), others: Vec::new() }
+    }
+
+    /// A put with what stands there before it.
+    pub(crate) fn over(content: &Content, put: Put) -> Self {
+        let cell = content.things.get(&put.thing).and_then(|fields| fields.cells.get(&put.field));
+        let (before, disputed) = match cell {
+            Some(cell) => {
+                let distinct = cell.distinct();
+                (distinct[0].value.clone(), distinct[1..].iter().map(|written| written.value.clone()).collect())
+            }
+            None => (absent(&put.field), Vec::new()),
+        };
+        Self { put, before, disputed, others: Vec::new() }
     }
 
     /// The put that takes this one back.

@@ -7,7 +7,7 @@ use automerge::{ObjType, ROOT, ScalarValue, transaction::Transactable};
 
 use super::{Disagreement, Entry, Site, Store, StoreError, changes, contents};
 use crate::document::{Cell, Fields, IN_FORCE, Kind, SCHEMA_VERSION, Thing};
-use crate::edit::{Put, Way};
+use crate::edit::{Put, Way, WrittenPut};
 use crate::sign::DeviceId;
 use crate::stored::Stored;
 
@@ -293,7 +293,7 @@ impl Team {
         if puts.is_empty() {
             return Ok(());
         }
-        let puts = puts.into_iter().map(|put| self.0.written(put)).collect();
+        let puts = puts.into_iter().map(|put| WrittenPut::over(self.0.content(), put)).collect();
         self.0.put_all(store, said, way, puts, time_ms)
     }
 }

@@ -1,5 +1,7 @@
 // Generated from core/desk/src/view by `make bless`; changes here are overwritten.
-import type { Asked, Explanation, SitePage, Start } from './types';
+import type { Edit } from './edit';
+import type { SiteHits } from './sites';
+import type { Asked, Explanation, ExportForm, HistoryPage, Opened, Settings, SitesPage, Start, Tried } from './types';
 
 /** Carries a command's name and arguments to the program and brings back its answer. */
 export type Call = (name: string, args: Record<string, unknown>) => Promise<unknown>;
@@ -8,19 +10,82 @@ export type Call = (name: string, args: Record<string, unknown>) => Promise<unkn
 export interface Commands {
   /** What to show first. */
   start: () => Promise<Start>;
-  /** Opens a survey file; refused with a `Refusal`. */
-  openFile: (path: string) => Promise<SitePage>;
-  /** Opens the invented demo site. */
-  openDemo: () => Promise<SitePage>;
-  /** Why a number of the open site is what it is. */
+  /** How this person likes to see things. */
+  settings: () => Promise<Settings>;
+  /** Changes how this person likes to see things. */
+  setSettings: (settings: Settings) => Promise<Settings>;
+  /** The sites of this computer. */
+  listSites: () => Promise<SitesPage>;
+  /** Opens the store again, to write if whoever had it has let go of it. */
+  reopenStore: () => Promise<SitesPage>;
+  /** Places whose text holds every word. */
+  search: (words: string) => Promise<SiteHits>;
+  /** Adds an empty site. */
+  newSite: (label: string, address: string) => Promise<SitesPage>;
+  /** Adds the invented demo site as a site to work on. */
+  addDemoSite: () => Promise<SitesPage>;
+  /** Copies a site as it stands, without its history. */
+  duplicateSite: (id: string, label: string) => Promise<SitesPage>;
+  /** Puts a site into the archive. */
+  archiveSite: (id: string) => Promise<SitesPage>;
+  /** Takes a site out of the archive. */
+  restoreSite: (id: string) => Promise<SitesPage>;
+  /** Says how far the job has come: survey, scheme, price or fit. */
+  putStage: (id: string, stage: string) => Promise<SitesPage>;
+  /** Takes in a survey file or a site file. */
+  importSite: (path: string) => Promise<SitesPage>;
+  /** Writes a site into a file. */
+  exportSite: (id: string, path: string, form: ExportForm) => Promise<SitesPage>;
+  /** Says that a device's changes count from now on. */
+  knowDevice: (device: string) => Promise<SitesPage>;
+  /** Opens a survey file to look at; refused with a `Refusal`. */
+  openFile: (path: string) => Promise<Opened>;
+  /** Opens a site, as it is now. */
+  openSite: (id: string) => Promise<Opened>;
+  /** Makes edits as one change: one step to take back. */
+  edit: (edits: Edit[]) => Promise<Opened>;
+  /** Takes back this device's last change. */
+  undo: () => Promise<Opened>;
+  /** Makes again what was taken back last. */
+  redo: () => Promise<Opened>;
+  /** Plans the open site as it would be with edits; nothing is kept. */
+  tryEdits: (edits: Edit[]) => Promise<Tried>;
+  /** What was changed, last first, and over what people disagree. */
+  history: () => Promise<HistoryPage>;
+  /** The open site as it was with a change, to look at. */
+  viewAt: (change: string) => Promise<Opened>;
+  /** Settles a disagreement by one of its values. */
+  settle: (name: string, number: number) => Promise<Opened>;
+  /** Why a number on the screen is what it is. */
   explain: (asked: Asked) => Promise<Explanation>;
 }
 
 export function commands(call: Call): Commands {
   return {
     start: () => call('start', {}) as Promise<Start>,
-    openFile: (path) => call('open_file', { path }) as Promise<SitePage>,
-    openDemo: () => call('open_demo', {}) as Promise<SitePage>,
+    settings: () => call('settings', {}) as Promise<Settings>,
+    setSettings: (settings) => call('set_settings', { settings }) as Promise<Settings>,
+    listSites: () => call('list_sites', {}) as Promise<SitesPage>,
+    reopenStore: () => call('reopen_store', {}) as Promise<SitesPage>,
+    search: (words) => call('search', { words }) as Promise<SiteHits>,
+    newSite: (label, address) => call('new_site', { label, address }) as Promise<SitesPage>,
+    addDemoSite: () => call('add_demo_site', {}) as Promise<SitesPage>,
+    duplicateSite: (id, label) => call('duplicate_site', { id, label }) as Promise<SitesPage>,
+    archiveSite: (id) => call('archive_site', { id }) as Promise<SitesPage>,
+    restoreSite: (id) => call('restore_site', { id }) as Promise<SitesPage>,
+    putStage: (id, stage) => call('put_stage', { id, stage }) as Promise<SitesPage>,
+    importSite: (path) => call('import_site', { path }) as Promise<SitesPage>,
+    exportSite: (id, path, form) => call('export_site', { id, path, form }) as Promise<SitesPage>,
+    knowDevice: (device) => call('know_device', { device }) as Promise<SitesPage>,
+    openFile: (path) => call('open_file', { path }) as Promise<Opened>,
+    openSite: (id) => call('open_site', { id }) as Promise<Opened>,
+    edit: (edits) => call('edit', { edits }) as Promise<Opened>,
+    undo: () => call('undo', {}) as Promise<Opened>,
+    redo: () => call('redo', {}) as Promise<Opened>,
+    tryEdits: (edits) => call('try_edits', { edits }) as Promise<Tried>,
+    history: () => call('history', {}) as Promise<HistoryPage>,
+    viewAt: (change) => call('view_at', { change }) as Promise<Opened>,
+    settle: (name, number) => call('settle', { name, number }) as Promise<Opened>,
     explain: (asked) => call('explain', { asked }) as Promise<Explanation>,
   };
 }

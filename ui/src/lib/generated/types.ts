@@ -1,4 +1,6 @@
 // Generated from core/desk/src/view by `make bless`; changes here are overwritten.
+import type { DeviceLine, DisagreementLine, SetAsideLine, SiteLine } from './sites';
+import type { Survey } from './survey';
 
 /**
  * A number as a person reads it.
@@ -596,13 +598,196 @@ message: string,
 faults: Array<string>, };
 
 /**
+ * A site as it is after what was asked for.
+ */
+export type Opened = {
+/**
+ * The site's id.
+ */
+id: string,
+/**
+ * The site with its plan.
+ */
+page: SitePage,
+/**
+ * What is on site and what the client wants, as survey files have it.
+ */
+survey: Survey,
+/**
+ * What was done, in words; absent where the site was only opened.
+ */
+said: string | null,
+/**
+ * What can be taken back now, in words.
+ */
+undo: string | null,
+/**
+ * What can be made again now, in words.
+ */
+redo: string | null,
+/**
+ * Why nothing can be changed, in words; absent where it can.
+ */
+read_only: string | null,
+/**
+ * What can be done about it.
+ */
+way_on: WayOn, };
+
+/**
+ * How a person gets from a page that cannot be changed to one that can.
+ */
+export type WayOn = "none" | "take_in" | "to_now";
+
+/**
+ * A site as it would be with edits that were not kept.
+ */
+export type Tried = {
+/**
+ * The site with the plan that it would have.
+ */
+page: SitePage,
+/**
+ * What parts and labour of the feeds would cost, in the catalogue's currency.
+ */
+cost: Figure,
+/**
+ * What they cost as the site is.
+ */
+cost_now: Figure, };
+
+/**
+ * What was changed, and over what people disagree.
+ */
+export type HistoryPage = {
+/**
+ * The changes, last first.
+ */
+changes: Array<PastChange>,
+/**
+ * Changes that do not count, and why.
+ */
+set_aside: Array<SetAsideLine>,
+/**
+ * Fields over which people disagree.
+ */
+disagreements: Array<DisagreementLine>, };
+
+/**
+ * One change.
+ */
+export type PastChange = {
+/**
+ * Its name, by which the site can be seen as it was with it.
+ */
+change: string,
+/**
+ * When, in UTC (RFC 3339).
+ */
+when: string,
+/**
+ * Who, by its own word.
+ */
+person: string,
+/**
+ * What the device is called, by its own word; empty where it was never heard of.
+ */
+device: string,
+/**
+ * Whether it was made on this device.
+ */
+here: boolean,
+/**
+ * What, in words.
+ */
+sentence: string, };
+
+/**
+ * The sites of this computer, after what was asked for.
+ */
+export type SitesPage = {
+/**
+ * What was done, in words.
+ */
+said: string | null,
+/**
+ * The site that it was done to, or that was made.
+ */
+site: string | null,
+/**
+ * The sites, last changed first.
+ */
+sites: Array<SiteLine>,
+/**
+ * Devices whose changes wait until somebody here says that they count.
+ */
+unknown_devices: Array<DeviceLine>,
+/**
+ * Why nothing can be changed, in words; absent where it can.
+ */
+read_only: string | null,
+/**
+ * The folder that holds the sites.
+ */
+home: string,
+/**
+ * Who works here, by the device's own word.
+ */
+person: string,
+/**
+ * What this device is called.
+ */
+device: string, };
+
+/**
+ * In what form a site leaves this computer.
+ */
+export type ExportForm = "site" | "survey";
+
+/**
+ * How a person likes to see things.
+ */
+export type Settings = {
+/**
+ * Day or dark.
+ */
+theme: ThemeChoice,
+/**
+ * Metric or imperial lengths.
+ */
+units: Units, };
+
+/**
+ * The colours of the window.
+ */
+export type ThemeChoice = "desktop" | "day" | "dark";
+
+/**
+ * In what lengths are shown. They are kept in whole micrometres either way.
+ */
+export type Units = "metric" | "imperial";
+
+/**
  * What the window shows first.
  */
-export type Start = { "show": "welcome" } | { "show": "site",
+export type Start = {
 /**
- * The opened site.
+ * How this person likes to see things.
  */
-page: SitePage, } | { "show": "refused",
+settings: Settings,
+/**
+ * The first screen.
+ */
+first: First, };
+
+/**
+ * The first screen.
+ */
+export type First = { "show": "sites" } | { "show": "site",
+/**
+ * Opened to look at.
+ */
+opened: Opened, } | { "show": "refused",
 /**
  * Why.
  */

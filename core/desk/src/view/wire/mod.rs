@@ -1,14 +1,20 @@
 //! The shapes that cross to the window: one site, page by page, with every figure already named and with its unit.
 
 mod figure;
+mod history;
+mod opened;
 mod rail;
+mod shelf;
 mod site;
 mod why;
 
 pub use figure::{Figure, Mark};
+pub use history::{HistoryPage, PastChange};
+pub use opened::{Opened, Tried, WayOn};
 pub use rail::{
     CableRow, ChainLine, FeatureRow, FeatureShape, FeedMark, LuminaireRow, PieceShape, PieceSpan, RailPage, VoltLimit,
     VoltPoint,
 };
-pub use site::{FindingLine, MainsLine, Refusal, SitePage, Start, Tally};
+pub use shelf::{ExportForm, First, Settings, SitesPage, Start, ThemeChoice, Units};
+pub use site::{FindingLine, MainsLine, Refusal, SitePage, Tally};
 pub use why::{Asked, Explanation, Note, Step, StepRole};

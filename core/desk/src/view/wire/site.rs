@@ -83,21 +83,3 @@ pub struct Refusal {
     /// One line for each fault: place, value, what is accepted.
     pub faults: Vec<String>,
 }
-
-/// What the window shows first.
-#[derive(Clone, Debug, Serialize, TS)]
-#[serde(tag = "show", rename_all = "snake_case")]
-pub enum Start {
-    /// No file was named: offer the demo site or a file.
-    Welcome,
-    /// The named file.
-    Site {
-        /// The opened site.
-        page: SitePage,
-    },
-    /// The named file cannot be used.
-    Refused {
-        /// Why.
-        refusal: Refusal,
-    },
-}

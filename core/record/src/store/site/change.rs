@@ -1,13 +1,15 @@
 //! Making changes: into the document, then onto the disk with the lists, and only then acknowledged.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use automerge::transaction::{CommitOptions, Transactable, Transaction};
 use automerge::{ChangeHash, PatchLog, ROOT, ReadDoc, ScalarValue};
 
 use super::{Author, Site, Store, StoreError};
-use crate::document::{Cell, Content, Fields, REMOVED, SCHEMA_VERSION, STAGE, Stage, Thing};
-use crate::edit::{Edit, Note, Put, Way, WrittenPut, apply, open, sentence, write};
+use crate::document::{
+    Cell, Content, Fields, REMOVED, Reading, SCHEMA_VERSION, STAGE, Stage, Thing, compose, maps_in, part, part_of,
+};
+use crate::edit::{Edit, Note, Put, Way, WrittenPut, apply, like, open, sentence, together, write};
 use crate::sign::Claim;
 use crate::store::changes::{self, ChangeRow};
 use crate::store::{devices, projection, snapshots};
@@ -24,8 +26,8 @@ pub enum Shelf {
 /// So many changes make a new snapshot worth its while; one takes as long as some ten edits.
 const WORTH_A_SNAPSHOT: usize = 400;
 
-/// Fills a change.
-type Make<'a> = Box<dyn FnOnce(&mut Transaction<'_>, &Content) -> Result<(), StoreError> + 'a>;
+/// Fills a change and says what it does.
+type Make<'a> = Box<dyn FnOnce(&mut Transaction<'_>, &mut Content) -> Result<Note, StoreError> + 'a>;
 
 impl Site {
     /// Makes an edit and says it in words. When this returns, it is on the disk; writing what stands there already is no
@@ -35,33 +37,42 @@ impl Site {
     /// The edit does not fit the document, the store is open for reading only, or the database fails; then nothing is
     /// changed.
     pub fn edit(&mut self, store: &mut Store, edit: &Edit, time_ms: i64) -> Result<String, StoreError> {
+        self.edit_all(store, std::slice::from_ref(edit), time_ms)
+    }
+
+    /// Makes edits, each built on those before it, as one change: signed once and taken back at once.
+    ///
+    /// # Errors
+    /// As [`Self::edit`]; where one of them does not fit, none is made.
+    pub fn edit_all(&mut self, store: &mut Store, edits: &[Edit], time_ms: i64) -> Result<String, StoreError> {
         self.catch_up(store)?;
-        let said = sentence(&self.content, edit);
-        let puts: Vec<WrittenPut> = match edit {
-            // An addition is taken back by removing it.
-            Edit::Add(new) => {
-                let put = Put { thing: new.thing(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(false) };
-                vec![WrittenPut::new(put, ScalarValue::Boolean(true))]
-            }
-            _ => crate::edit::puts(&self.content, edit)?.into_iter().map(|put| self.written(put)).collect(),
+        let about = match edits {
+            [one] => crate::edit::puts(&self.content, one)?.first().map(|put| self.about(&put.thing, &put.field)),
+            _ => None,
         };
-        if puts.iter().all(|written| written.put.value == written.before && !self.is_disputed(&written.put)) {
-            let about = puts.first().map(|w| self.about(&w.put.thing, &w.put.field)).unwrap_or_default();
-            return Ok(format!("nothing to change: {about} is so already"));
+        let made = self.commit(store, vec![Box::new(|tx, content| fill(tx, content, edits))], time_ms)?;
+        Ok(made.into_iter().next().unwrap_or_else(|| match about {
+            Some(about) => format!("nothing to change: {about} is so already"),
+            None => "nothing to change: everything is so already".to_owned(),
+        }))
+    }
+
+    /// What the site would say after edits, of which nothing is kept.
+    ///
+    /// # Errors
+    /// One of them does not fit the document.
+    pub fn rehearse(&mut self, store: &Store, edits: &[Edit]) -> Result<Reading, StoreError> {
+        self.catch_up(store)?;
+        let mut content = self.content.clone();
+        let mut tx = self.doc.transaction();
+        let filled = fill(&mut tx, &mut content, edits);
+        tx.rollback();
+        let mut parts = self.parts.clone();
+        for written in filled?.puts {
+            let head = part_of(&written.put.thing);
+            parts.insert(head.clone(), part(&content, &head));
         }
-        let note = Note { sentence: said.clone(), way: Way::Do, puts };
-        let make = |tx: &mut Transaction<'_>, content: &Content| {
-            apply(tx, content, edit)?;
-            if let Edit::Add(new) = edit {
-                let maps = crate::document::maps_in(tx, &new.thing().path());
-                for map in maps {
-                    tx.put(&map, REMOVED, false)?;
-                }
-            }
-            Ok(())
-        };
-        self.commit(store, vec![(note, Box::new(make))], time_ms)?;
-        Ok(said)
+        Ok(compose(&content, &parts))
     }
 
     /// Archives the site, or takes it out of the archive.
@@ -76,7 +87,7 @@ impl Site {
         let archived = shelf == Shelf::Archive;
         let put = Put { thing: Thing::site(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(archived) };
         let said = if archived { "site archived" } else { "site taken out of the archive" };
-        let put = self.written(put);
+        let put = WrittenPut::over(&self.content, put);
         self.put_all(store, said.to_owned(), Way::Do, vec![put], time_ms)
     }
 
@@ -106,19 +117,19 @@ impl Site {
         time_ms: i64,
     ) -> Result<(), StoreError> {
         let most = puts.iter().map(|written| written.others.len()).max().unwrap_or(0);
-        let mut all: Vec<(Note, Make<'_>)> = Vec::new();
+        let mut all: Vec<Make<'_>> = Vec::new();
         // The change that comes last wins, so the value that counted before is written last.
         for n in 0..most {
             let other = |w: &WrittenPut| Some(Put { value: w.others.get(n)?.clone(), ..w.put.clone() });
             let values = puts.iter().filter_map(other).flat_map(afresh).collect();
             let said = format!("{sentence} (another value in dispute)");
-            all.push((Note { sentence: said, way: Way::Other, puts: Vec::new() }, Box::new(put_each(values))));
+            all.push(Box::new(put_each(values, Note { sentence: said, way: Way::Other, puts: Vec::new() })));
         }
         let values =
             puts.iter().flat_map(|w| if w.others.is_empty() { vec![w.put.clone()] } else { afresh(w.put.clone()) });
         let values = values.collect();
-        all.push((Note { sentence, way, puts }, Box::new(put_each(values))));
-        self.commit(store, all, time_ms)
+        all.push(Box::new(put_each(values, Note { sentence, way, puts })));
+        self.commit(store, all, time_ms).map(drop)
     }
 
     /// Writes a whole document, which only ever creates one.
@@ -130,7 +141,7 @@ impl Site {
         make: impl FnOnce(&mut Transaction<'_>) -> Result<(), StoreError>,
     ) -> Result<(), StoreError> {
         let note = Note { sentence, way: Way::Other, puts: Vec::new() };
-        self.commit(store, vec![(note, Box::new(|tx, _| make(tx)))], time_ms)
+        self.commit(store, vec![Box::new(|tx, _| make(tx).map(|()| note))], time_ms).map(drop)
     }
 
     /// Adds a thing with its fields; it is taken back by removing it.
@@ -144,22 +155,27 @@ impl Site {
     ) -> Result<(), StoreError> {
         let put = Put { thing: thing.clone(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(false) };
         let note = Note { sentence, way: Way::Do, puts: vec![WrittenPut::new(put, ScalarValue::Boolean(true))] };
-        let make = |tx: &mut Transaction<'_>, _: &Content| {
+        let make = |tx: &mut Transaction<'_>, _: &mut Content| {
             let map = open(tx, &thing.path())?;
             tx.put(&map, REMOVED, false)?;
             for (name, value) in fields {
                 tx.put(&map, *name, value.clone())?;
             }
-            Ok(())
+            Ok(note)
         };
-        self.commit(store, vec![(note, Box::new(make))], time_ms)
+        self.commit(store, vec![Box::new(make)], time_ms).map(drop)
     }
 
-    /// Writes changes that know nothing of each other into the document and the database; where either fails, the
-    /// document is as before.
-    fn commit(&mut self, store: &mut Store, all: Vec<(Note, Make<'_>)>, time_ms: i64) -> Result<(), StoreError> {
+    /// Writes changes that know nothing of each other into the document and the database, and says what each did; where
+    /// either fails, the document is as before.
+    fn commit(&mut self, store: &mut Store, all: Vec<Make<'_>>, time_ms: i64) -> Result<Vec<String>, StoreError> {
         store.access.may_write()?;
-        let made = self.make(all, time_ms).and_then(|made| self.keep(store, &made, time_ms));
+        let made = self.make(all, time_ms).and_then(|made| {
+            if !made.is_empty() {
+                self.keep(store, &made, time_ms)?;
+            }
+            Ok(made.into_iter().map(|(note, _)| note.sentence).collect())
+        });
         if made.is_err() {
             // What is not on the disk must not be on the screen.
             *self = match Self::load(store, &self.document) {
@@ -171,18 +187,25 @@ impl Site {
         made
     }
 
-    fn make(&mut self, all: Vec<(Note, Make<'_>)>, time_ms: i64) -> Result<Vec<(Note, ChangeHash)>, StoreError> {
+    fn make(&mut self, all: Vec<Make<'_>>, time_ms: i64) -> Result<Vec<(Note, ChangeHash)>, StoreError> {
         let heads = self.doc.get_heads();
         let mut made = Vec::new();
-        for (note, make) in all {
+        for make in all {
             let mut tx = if made.is_empty() {
                 self.doc.transaction()
             } else {
                 self.doc.transaction_at(PatchLog::inactive(), &heads).map_err(automerge::AutomergeError::from)?
             };
-            if let Err(why) = make(&mut tx, &self.content) {
+            let note = match make(&mut tx, &mut self.content) {
+                Ok(note) => note,
+                Err(why) => {
+                    tx.rollback();
+                    return Err(why);
+                }
+            };
+            if note.way == Way::Do && note.puts.is_empty() {
                 tx.rollback();
-                return Err(why);
+                continue;
             }
             // An older document takes this release's shape with the first change that this release makes.
             if self.content.schema_version.is_some_and(|found| found < SCHEMA_VERSION) {
@@ -264,13 +287,58 @@ fn afresh(put: Put) -> Vec<Put> {
     vec![Put { value: ScalarValue::Null, ..put.clone() }, put]
 }
 
-fn put_each(values: Vec<Put>) -> impl FnOnce(&mut Transaction<'_>, &Content) -> Result<(), StoreError> {
+fn put_each(
+    values: Vec<Put>,
+    note: Note,
+) -> impl FnOnce(&mut Transaction<'_>, &mut Content) -> Result<Note, StoreError> {
     move |tx, content| {
         for put in &values {
             write(tx, content, put)?;
         }
-        Ok(())
+        Ok(note)
     }
+}
+
+/// Fills one change with edits, each built on those before it. The content follows what is written. A field that is
+/// written more than once is noted with what stood there at first and what stands there in the end; what stands there
+/// already is left out.
+fn fill(tx: &mut Transaction<'_>, content: &mut Content, edits: &[Edit]) -> Result<Note, StoreError> {
+    let (mut said, mut puts, mut places) = (Vec::new(), Vec::<WrittenPut>::new(), BTreeMap::new());
+    for edit in edits {
+        let thing = edit.thing();
+        let written: Vec<WrittenPut> = match edit {
+            // An addition is taken back by removing it.
+            Edit::Add(_) => {
+                let put = Put { thing: thing.clone(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(false) };
+                vec![WrittenPut::new(put, ScalarValue::Boolean(true))]
+            }
+            _ => crate::edit::puts(content, edit)?.into_iter().map(|put| WrittenPut::over(content, put)).collect(),
+        };
+        if written.iter().all(|written| written.put.value == written.before && written.disputed.is_empty()) {
+            continue;
+        }
+        said.push((like(content, edit), sentence(content, edit)));
+        apply(tx, content, edit)?;
+        if let Edit::Add(_) = edit {
+            for map in maps_in(tx, &thing.path()) {
+                tx.put(&map, REMOVED, false)?;
+            }
+        }
+        content.refresh(tx, &thing);
+        for written in written {
+            match places.get(&(written.put.thing.clone(), written.put.field.clone())) {
+                Some(&at) => {
+                    let first: &mut WrittenPut = &mut puts[at];
+                    first.put.value = written.put.value;
+                }
+                None => {
+                    places.insert((written.put.thing.clone(), written.put.field.clone()), puts.len());
+                    puts.push(written);
+                }
+            }
+        }
+    }
+    Ok(Note { sentence: together(said), way: Way::Do, puts })
 }
 
 pub(crate) fn claim(row: &ChangeRow) -> Claim<'_> {

@@ -4,7 +4,7 @@ use automerge::ScalarValue;
 
 use super::{Site, Store, StoreError};
 use crate::document::{Cell, Thing, field};
-use crate::edit::{Put, Way, changed, name};
+use crate::edit::{Put, Way, WrittenPut, changed, name};
 use crate::stored::{say, say_length};
 
 /// One of several values of a disputed field.
@@ -75,16 +75,12 @@ impl Site {
         let said = changed(&self.content, &about.thing, &name, &about.field, value);
         let said = format!("settled: {said}");
         let put = Put { thing: about.thing.clone(), field: about.field.clone(), value: value.clone() };
-        let put = self.written(put);
+        let put = WrittenPut::over(&self.content, put);
         self.put_all(store, said.clone(), Way::Do, vec![put], time_ms)?;
         Ok(said)
     }
 
     pub(super) fn cell(&self, thing: &Thing, name: &str) -> Option<&Cell> {
         self.content.things.get(thing).and_then(|fields| fields.cells.get(name))
-    }
-
-    pub(super) fn is_disputed(&self, put: &Put) -> bool {
-        self.cell(&put.thing, &put.field).is_some_and(Cell::is_disputed)
     }
 }

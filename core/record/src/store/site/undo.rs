@@ -1,7 +1,7 @@
 //! Taking back and making again: only this device's own changes, and only while the values are still its own.
 
 use super::{Site, Store, StoreError};
-use crate::edit::{Note, Put, Way, WrittenPut};
+use crate::edit::{Note, Way, WrittenPut};
 use crate::sign::DeviceId;
 
 impl Site {
@@ -84,17 +84,5 @@ impl Site {
             }
         }
         (done, undone)
-    }
-
-    /// A put with what stands there before it.
-    pub(in crate::store) fn written(&self, put: Put) -> WrittenPut {
-        let (before, disputed) = match self.cell(&put.thing, &put.field) {
-            Some(cell) => {
-                let distinct = cell.distinct();
-                (distinct[0].value.clone(), distinct[1..].iter().map(|written| written.value.clone()).collect())
-            }
-            None => (crate::document::absent(&put.field), Vec::new()),
-        };
-        WrittenPut { put, before, disputed, others: Vec::new() }
     }
 }

@@ -1,0 +1,104 @@
+//! What the window holds: the store with at most one open site, or a survey file that is looked at.
+
+mod files;
+mod history;
+mod settings;
+mod site;
+mod sites;
+mod store;
+
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use super::Scheme;
+use super::wire::{Asked, Explanation, First, Refusal, Settings, Start};
+use crate::edit::OpenSite;
+use crate::planned::Planned;
+use crate::sites::{SiteError, Sites};
+
+/// The state behind a window.
+#[derive(Default)]
+pub struct Window {
+    file: Option<String>,
+    home: Option<PathBuf>,
+    desk: Mutex<Desk>,
+    /// What is shown, apart from the desk, so that explaining a number waits for no plan.
+    shown: Mutex<Option<Arc<Planned>>>,
+}
+
+/// What one command at a time works with.
+#[derive(Default)]
+struct Desk {
+    store: Option<Sites>,
+    /// Why the store is open for reading only, as this window found it.
+    why_reading: Option<String>,
+    open: Option<OpenSite>,
+    /// The change as of which the open site is shown.
+    past: Option<String>,
+    settings: Settings,
+}
+
+impl Window {
+    /// A window that shows this survey file first, if one is named, and whose sites lie in `home`, else where they lie
+    /// by default.
+    #[must_use]
+    pub fn new(file: Option<String>, home: Option<PathBuf>) -> Self {
+        Self { file, home, ..Self::default() }
+    }
+
+    /// What to show first.
+    pub fn start(&self) -> Start {
+        let settings = self.settings();
+        let first = match self.file.as_deref().map(|path| self.open_file(path)) {
+            None => First::Sites,
+            Some(Ok(opened)) => First::Site { opened },
+            Some(Err(refusal)) => First::Refused { refusal },
+        };
+        Start { settings, first }
+    }
+
+    /// Why a number of the site on the screen is what it is.
+    ///
+    /// # Errors
+    /// Where no site is open, or it has no such thing.
+    pub fn explain(&self, asked: &Asked) -> Result<Explanation, Refusal> {
+        let shown = self.shown().clone();
+        let site = shown.ok_or_else(|| Refusal::of("no site is open; open one first"))?;
+        Scheme::of(&site)
+            .explain(asked)
+            .ok_or_else(|| Refusal::of("this is not in the open site any more; open it again"))
+    }
+
+    /// A command that failed halfway left nothing half done: the store answers for itself.
+    fn desk(&self) -> MutexGuard<'_, Desk> {
+        self.desk.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn shown(&self) -> MutexGuard<'_, Option<Arc<Planned>>> {
+        self.shown.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl std::fmt::Debug for Window {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "Window(file {:?}, home {:?})", self.file, self.home)
+    }
+}
+
+impl Refusal {
+    pub(crate) fn of(message: impl Into<String>) -> Self {
+        Self { message: message.into(), faults: Vec::new() }
+    }
+}
+
+/// A file's faults are listed one by one; everything else is a sentence.
+impl From<SiteError> for Refusal {
+    fn from(error: SiteError) -> Self {
+        match error {
+            SiteError::Faults(faults) => {
+                Self { message: "this cannot be used as it is".to_owned(), faults: faults.lines() }
+            }
+            other => Self::of(other.to_string()),
+        }
+    }
+}

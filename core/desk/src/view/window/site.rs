@@ -1,0 +1,107 @@
+//! The open site: edits that are on the disk when they are answered, undo and redo, and edits that are only tried.
+
+use serde_json::Value;
+
+use super::{Desk, Window};
+use crate::demo;
+use crate::edit::OpenSite;
+use crate::fault::Faults;
+use crate::read::{read_catalogue, read_edits};
+use crate::sites::{SiteError, Sites};
+use crate::view::wire::{Opened, Refusal, Tried};
+
+impl Window {
+    /// Opens a site, as it is now.
+    ///
+    /// # Errors
+    /// There is no such site, or it cannot be read.
+    pub fn open_site(&self, id: &str) -> Result<Opened, Refusal> {
+        self.with_store(|desk, sites| {
+            (desk.open, desk.past) = (None, None);
+            let open = OpenSite::open(sites, id, catalogue()?)?;
+            let opened = open.opened(sites, None);
+            desk.open = Some(open);
+            Ok(opened)
+        })
+        .map(|opened| self.showing(opened))
+    }
+
+    /// Makes edits as one change. They are given in the form of [`crate::edit::Edit`]; lengths may be texts with a unit.
+    ///
+    /// # Errors
+    /// Every fault of the edits; or one does not fit the site, the store is open for reading only, or it fails; then
+    /// nothing is changed.
+    pub fn edit(&self, edits: &Value) -> Result<Opened, Refusal> {
+        let edits = read_edits(edits).map_err(not_fitting)?;
+        self.change(|open, sites| open.edit(sites, edits))
+    }
+
+    /// Takes back this device's last change.
+    ///
+    /// # Errors
+    /// There is none, or somebody has changed a value since.
+    pub fn undo(&self) -> Result<Opened, Refusal> {
+        self.change(OpenSite::undo)
+    }
+
+    /// Makes again what was taken back last.
+    ///
+    /// # Errors
+    /// There is none, or somebody has changed a value since.
+    pub fn redo(&self) -> Result<Opened, Refusal> {
+        self.change(OpenSite::redo)
+    }
+
+    /// Plans the open site as it would be with edits; nothing is kept.
+    ///
+    /// # Errors
+    /// As [`Self::edit`].
+    pub fn try_edits(&self, edits: &Value) -> Result<Tried, Refusal> {
+        let edits = read_edits(edits).map_err(not_fitting)?;
+        self.with_store(|desk, sites| Ok(open(desk)?.try_edits(sites, edits)?))
+    }
+
+    /// Changes the open site, which must be shown as it is now.
+    pub(super) fn change(
+        &self,
+        work: impl FnOnce(&mut OpenSite, &mut Sites) -> Result<Opened, SiteError>,
+    ) -> Result<Opened, Refusal> {
+        self.with_store(|desk, sites| {
+            if desk.past.is_some() {
+                return Err(Refusal::of("this is the site as it was; go back to now to change it"));
+            }
+            if let Some(why) = &desk.why_reading {
+                return Err(Refusal::of(why.clone()));
+            }
+            Ok(work(open(desk)?, sites)?)
+        })
+        .map(|opened| self.showing(opened))
+    }
+
+    /// Notes what is shown, so that its numbers can be explained, and says in this window's words why it may not be
+    /// changed.
+    fn showing(&self, mut opened: Opened) -> Opened {
+        let desk = self.desk();
+        if let Some(open) = &desk.open {
+            *self.shown() = Some(open.planned().clone());
+        }
+        if desk.why_reading.is_some() {
+            opened.read_only.clone_from(&desk.why_reading);
+        }
+        opened
+    }
+}
+
+/// The open site.
+pub(super) fn open(desk: &mut Desk) -> Result<&mut OpenSite, Refusal> {
+    desk.open.as_mut().ok_or_else(|| Refusal::of("no site is open; open one first"))
+}
+
+/// The catalogue that sites are planned with.
+fn catalogue() -> Result<catalogue::Catalogue, SiteError> {
+    Ok(read_catalogue(demo::CATALOGUE, demo::CATALOGUE_NAME)?)
+}
+
+fn not_fitting(faults: Faults) -> Refusal {
+    Refusal { message: "this cannot be kept as it is".to_owned(), faults: faults.lines() }
+}

@@ -1,0 +1,51 @@
+//! An open site with everything a page needs to show it and to go on from it.
+
+use serde::Serialize;
+use ts_rs::TS;
+
+use super::{Figure, SitePage};
+use crate::wire::survey::Survey;
+
+/// A site as it is after what was asked for.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct Opened {
+    /// The site's id.
+    pub id: String,
+    /// The site with its plan.
+    pub page: SitePage,
+    /// What is on site and what the client wants, as survey files have it.
+    pub survey: Survey,
+    /// What was done, in words; absent where the site was only opened.
+    pub said: Option<String>,
+    /// What can be taken back now, in words.
+    pub undo: Option<String>,
+    /// What can be made again now, in words.
+    pub redo: Option<String>,
+    /// Why nothing can be changed, in words; absent where it can.
+    pub read_only: Option<String>,
+    /// What can be done about it.
+    pub way_on: WayOn,
+}
+
+/// How a person gets from a page that cannot be changed to one that can.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum WayOn {
+    /// It can be changed already, or nothing here helps.
+    None,
+    /// The survey file can be taken in as a site.
+    TakeIn,
+    /// Back from the past to the site as it is.
+    ToNow,
+}
+
+/// A site as it would be with edits that were not kept.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct Tried {
+    /// The site with the plan that it would have.
+    pub page: SitePage,
+    /// What parts and labour of the feeds would cost, in the catalogue's currency.
+    pub cost: Figure,
+    /// What they cost as the site is.
+    pub cost_now: Figure,
+}
