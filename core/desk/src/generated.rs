@@ -1,6 +1,6 @@
 //! Files that are generated from the types here and kept in the repository: JSON Schemas and TypeScript.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use ts_rs::{Config, TS, TypeVisitor};
 
@@ -52,10 +52,17 @@ fn edits() -> String {
     let (mut of_survey, mut found) = (Declared::default(), Declared::default());
     of_survey.visit::<wire::survey::Survey>();
     found.visit::<crate::edit::Edit>();
-    let shared: Vec<String> =
-        found.by_name.keys().filter(|name| of_survey.by_name.contains_key(*name)).cloned().collect();
     found.by_name.retain(|name, _| !of_survey.by_name.contains_key(name));
+    // Words of the comments name types as well as things, so they are left out of the search.
+    let code: String = found.by_name.values().flat_map(|text| text.lines()).filter(|line| !is_comment(line)).collect();
+    let words: BTreeSet<&str> = code.split(|c: char| !c.is_alphanumeric() && c != '_').collect();
+    let shared: Vec<&str> = of_survey.by_name.keys().map(String::as_str).filter(|name| words.contains(name)).collect();
     found.text(&format!("import type {{ {} }} from './survey';\n", shared.join(", ")))
+}
+
+fn is_comment(line: &str) -> bool {
+    let line = line.trim_start();
+    line.starts_with("/*") || line.starts_with('*')
 }
 
 #[derive(Default)]

@@ -23,7 +23,7 @@ fn edits_made_together_are_one_change_and_one_step_back() {
     let said = site.edit_all(&mut store, &all, 2).expect("made");
     assert_eq!(
         said,
-        "post P7 moved from 4,310 to 4,320 mm; note of the site changed from nothing to “gate code at the lodge”; \
+        "post P7 moved from 4,310 to 4,320 mm; note of the site changed from “two\nlines” to “gate code at the lodge”; \
          post P7 moved from 4,320 to 4,350 mm"
     );
     assert_eq!(site.history().len(), 2, "the site, and one change");

@@ -1,10 +1,12 @@
 /** What the pages may ask of the program. */
 import type { Commands } from '../generated/commands';
-import type { Refusal } from '../generated/types';
+import type { ExportForm, Refusal } from '../generated/types';
 
 export interface Backend extends Commands {
-  /** Lets the person choose a survey file; null when nothing was chosen. */
+  /** Lets the person choose a survey file or a site file; null when nothing was chosen. */
   chooseFile: () => Promise<string | null>;
+  /** Lets the person choose where a site is written to; null when nothing was chosen. */
+  choosePlace: (label: string, form: ExportForm) => Promise<string | null>;
 }
 
 /** The one kind of error that leaves this folder. */

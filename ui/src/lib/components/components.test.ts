@@ -1,7 +1,5 @@
 import { flushSync, mount, unmount, type Component } from 'svelte';
 import { afterEach, describe, expect, it } from 'vitest';
-import App from '../../App.svelte';
-import { BackendError, type Backend } from '../backend/backend';
 import type { Explanation, FeatureRow, RailPage } from '../generated/types';
 import FeatureTable from './FeatureTable.svelte';
 import VerdictSign from './VerdictSign.svelte';
@@ -79,28 +77,5 @@ describe('the table of features', () => {
     const target = show(FeatureTable, { page, asked: null, ask: () => undefined });
     expect(target.querySelectorAll('[data-feature]').length).toBeLessThan(60);
     expect(target.querySelector('table')?.getAttribute('aria-rowcount')).toBe('5001');
-  });
-});
-
-describe('the window', () => {
-  const backend = (start: Backend['start']): Backend => ({
-    start,
-    openFile: () => Promise.reject(new Error('not asked')),
-    openDemo: () => Promise.reject(new BackendError({ message: 'site.json cannot be used', faults: [FRAGMENT, 'second'] })),
-    explain: () => Promise.reject(new Error('not asked')),
-    chooseFile: () => Promise.resolve(null),
-  });
-  const settle = async () => {
-    await new Promise((done) => setTimeout(done, 0));
-    flushSync();
-  };
-  it('offers the demo site first, and lists every fault of a file that cannot be used', async () => {
-    const target = show(App, { backend: backend(() => Promise.resolve({ show: 'welcome' })) });
-    await settle();
-    target.querySelector<HTMLButtonElement>('#open-demo')!.click();
-    await settle();
-    const faults = [...target.querySelectorAll('#refusal li')].map((each) => each.textContent);
-    expect(faults).toEqual([FRAGMENT, 'second']);
-    expect(target.querySelector<HTMLButtonElement>('#open-demo')!.disabled).toBe(false);
   });
 });

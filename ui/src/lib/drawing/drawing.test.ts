@@ -36,13 +36,19 @@ describe('ticks', () => {
     expect([roundStep(0.7), roundStep(1.2), roundStep(2.1), roundStep(900)]).toEqual([1, 2, 5, 1000]);
   });
   it('labels whole metres on a long rail and never past its end', () => {
-    const ticks = rulerTicks(-500, 99999, 24600, 0.03);
+    const ticks = rulerTicks(-500, 99999, 24600, 0.03, 'metric');
     const labels = ticks.filter((tick) => tick.label).map((tick) => tick.label);
     expect(labels).toEqual(['0 m', '5 m', '10 m', '15 m', '20 m']);
     expect(Math.max(...ticks.map((tick) => tick.value))).toBeLessThanOrEqual(24600);
   });
   it('shows decimals when zoomed in', () => {
-    expect(rulerTicks(1000, 1200, 24600, 2).find((tick) => tick.label)?.label).toMatch(/^\d\.\d\d m$/);
+    expect(rulerTicks(1000, 1200, 24600, 2, 'metric').find((tick) => tick.label)?.label).toMatch(/^\d\.\d\d m$/);
+  });
+  it('divides in feet and inches, whole feet from afar and inches from near', () => {
+    const far = rulerTicks(0, 99999, 24600, 0.03, 'imperial').filter((tick) => tick.label);
+    expect(far.map((tick) => tick.label).slice(0, 3)).toEqual(["0'", "10'", "20'"]);
+    expect(far[1]?.value).toBeCloseTo(10 * 304.8, 6);
+    expect(rulerTicks(0, 300, 24600, 2, 'imperial').filter((tick) => tick.label).map((tick) => tick.label)).toEqual(['0"', '3"', '6"', '9"']);
   });
   it('gives the axis of volts round lines inside its range', () => {
     const ticks = voltTicks(11.33, 11.91);

@@ -1,4 +1,5 @@
 /** Round divisions of an axis. */
+import { feetAndInches, type System } from '../units/show';
 
 export interface Tick {
   value: number;
@@ -13,19 +14,47 @@ export function roundStep(least: number): number {
   return 10 * power;
 }
 
+/** Divisions of a ruler in feet and inches: a labelled step and the lesser step within it [in]. */
+const IMPERIAL: [number, number][] = [
+  [1, 0.25],
+  [3, 1],
+  [6, 1],
+  [12, 3],
+  [24, 6],
+  [60, 12],
+  [120, 24],
+  [300, 60],
+  [600, 120],
+  [1200, 240],
+];
+const INCH = 25.4;
+
 /** The chainage ruler between two chainages [mm] at a scale [px/mm]. */
-export function rulerTicks(fromMm: number, toMm: number, lengthMm: number, scale: number): Tick[] {
-  const major = roundStep(74 / scale);
-  const minor = major / 5;
-  const decimals = major >= 1000 ? 0 : major >= 100 ? 1 : major >= 10 ? 2 : 3;
+export function rulerTicks(fromMm: number, toMm: number, lengthMm: number, scale: number, system: System): Tick[] {
+  const least = 74 / scale;
+  const [major, minor, label] = system === 'metric' ? metricRuler(least) : imperialRuler(least);
+  const each = Math.round(major / minor);
   const ticks: Tick[] = [];
   const first = Math.max(0, Math.floor(fromMm / minor));
   const last = Math.floor(Math.min(toMm, lengthMm) / minor + 1e-9);
   for (let i = first; i <= last; i += 1) {
     const value = i * minor;
-    ticks.push({ value, label: i % 5 === 0 ? `${(value / 1000).toFixed(decimals)} m` : '' });
+    ticks.push({ value, label: i % each === 0 ? label(value) : '' });
   }
   return ticks;
+}
+
+type Ruler = [major: number, minor: number, label: (valueMm: number) => string];
+
+function metricRuler(leastMm: number): Ruler {
+  const major = roundStep(leastMm);
+  const decimals = major >= 1000 ? 0 : major >= 100 ? 1 : major >= 10 ? 2 : 3;
+  return [major, major / 5, (value) => `${(value / 1000).toFixed(decimals)} m`];
+}
+
+function imperialRuler(leastMm: number): Ruler {
+  const [major, minor] = IMPERIAL.find(([inches]) => inches * INCH >= leastMm) ?? IMPERIAL[IMPERIAL.length - 1]!;
+  return [major * INCH, minor * INCH, (value) => (major % 12 === 0 ? `${Math.round(value / INCH / 12)}'` : feetAndInches(value))];
 }
 
 /** An axis of volts with three to six labelled lines between two voltages. */

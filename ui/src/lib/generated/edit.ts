@@ -1,5 +1,5 @@
 // Generated from core/desk/src/wire by `make bless`; changes here are overwritten.
-import type { A, AOrNone, Aim, Answer, Bonding, Consent, Control, Datum, Day, Deg, DegC, Device, DeviceKind, DriverLock, DriverPlace, EndState, Exposure, Feature, FeedWish, HoleUse, Id, InsideOrOut, Instrument, JointKind, LampKind, Latitude, Light, Locks, Longitude, Lux, MainsKind, MainsPoint, Mark, Material, Measurement, Mm, MmAbove, MmSigned, Moment, Origin, Ownership, Part, Passage, Percent, Photo, PhotoPosition, Piece, Plane, PostKind, Profile, Proof, PublicReach, Rail, RailBrief, Route, RouteEnd, RouteKind, Salt, Setting, Shows, SitePoint, Sketch, SpecialLocation, Spot, Sun, TapeClass, Taped, TapedLine, Target, Tube, V, WalkedSide, Zone, ZoneControl } from './survey';
+import type { AOrNone, Aim, Answer, Day, Deg, DegC, Device, DriverPlace, EndState, Exposure, Feature, FeedWish, HoleUse, Id, InsideOrOut, JointKind, LampKind, Light, Locks, MainsKind, MainsPoint, Mark, Material, Measurement, Mm, MmAbove, MmSigned, Moment, Origin, Ownership, Part, Passage, Percent, Photo, PhotoPosition, Piece, PostKind, Profile, Rail, RailBrief, Route, RouteEnd, RouteKind, Shows, SitePoint, Sketch, Sun, Target, WalkedSide, Zone, ZoneControl } from './survey';
 
 /**
  * What the brief says of the whole site.

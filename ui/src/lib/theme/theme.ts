@@ -1,32 +1,15 @@
-/** Day or dark: the person's choice, kept on this machine; at first what the desktop asks for. */
+/** Day or dark: the person's choice, else what the desktop asks for. */
+import type { ThemeChoice } from '../generated/types';
 
 export type Theme = 'day' | 'dark';
 
-const KEPT = 'newel.theme';
-
-/** What is shown now. */
-export function currentTheme(): Theme {
-  return document.documentElement.dataset.theme === 'dark' ? 'dark' : 'day';
+/** The theme that a choice comes to on this desktop. */
+export function themeOf(choice: ThemeChoice): Theme {
+  if (choice !== 'desktop') return choice;
+  return matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'day';
 }
 
-/** Shows a theme and remembers it. */
-export function chooseTheme(theme: Theme): void {
-  document.documentElement.dataset.theme = theme;
-  try {
-    localStorage.setItem(KEPT, theme);
-  } catch {
-    // Without a store the choice lasts until the window closes, which is no harm.
-  }
-}
-
-/** Shows the kept theme, or the desktop's. */
-export function startTheme(): void {
-  let kept: string | null = null;
-  try {
-    kept = localStorage.getItem(KEPT);
-  } catch {
-    kept = null;
-  }
-  const dark = kept === null ? matchMedia('(prefers-color-scheme: dark)').matches : kept === 'dark';
-  document.documentElement.dataset.theme = dark ? 'dark' : 'day';
+/** Shows a theme. */
+export function showTheme(choice: ThemeChoice): void {
+  document.documentElement.dataset.theme = themeOf(choice);
 }

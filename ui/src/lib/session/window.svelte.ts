@@ -1,0 +1,227 @@
+/** The window as a whole: which screen, which site, what was said and what went wrong. Every page works through this. */
+import { asBackendError, type Backend, type BackendError } from '../backend/backend';
+import type { Edit } from '../generated/edit';
+import type { ExportForm, Opened, Settings, SitesPage } from '../generated/types';
+import type { ScreenName } from '../shell/screens';
+import { showTheme } from '../theme/theme';
+import { units } from '../units/setting.svelte';
+
+/** How it stands with what the person has changed. */
+export type Kept = 'kept' | 'keeping' | 'failed' | 'read_only';
+
+export class WindowSession {
+  readonly backend: Backend;
+  screen = $state<ScreenName>('sites');
+  /** The site on the screen. */
+  opened = $state.raw<Opened | null>(null);
+  /** The list of sites; null until the store has answered. */
+  sites = $state.raw<SitesPage | null>(null);
+  /** Why the last thing was not done. */
+  refusal = $state.raw<BackendError | null>(null);
+  /** What the last thing did, in words; each is a new object, so that the same words are said again. */
+  said = $state.raw<{ words: string } | null>(null);
+  settings = $state.raw<Settings>({ theme: 'desktop', units: 'metric' });
+  /** How many answers are awaited. */
+  waiting = $state(0);
+  #changing = $state(0);
+  #failed = $state(false);
+  /** One thing after another: the program may take up two at once in any order. */
+  #queue: Promise<unknown> = Promise.resolve();
+
+  constructor(backend: Backend) {
+    this.backend = backend;
+  }
+
+  get readOnly(): string | null {
+    return this.screen === 'sites' ? (this.sites?.read_only ?? null) : (this.opened?.read_only ?? null);
+  }
+
+  get kept(): Kept {
+    if (this.#changing > 0) return 'keeping';
+    if (this.#failed) return 'failed';
+    return this.readOnly === null ? 'kept' : 'read_only';
+  }
+
+  async start(): Promise<void> {
+    await this.#next(async () => {
+      const start = await this.backend.start();
+      this.#show(start.settings);
+      if (start.first.show === 'site') this.#open(start.first.opened);
+      if (start.first.show === 'refused') this.refusal = asBackendError(start.first.refusal);
+      if (start.first.show !== 'site') await this.#list();
+    });
+  }
+
+  /** The list of sites, read anew. */
+  showSites(): Promise<boolean> {
+    this.screen = 'sites';
+    return this.#next(() => this.#list());
+  }
+
+  tryAgain(): Promise<boolean> {
+    return this.#next(async () => {
+      this.sites = await this.backend.reopenStore();
+      if (this.opened !== null && this.screen !== 'sites') this.#open(await this.backend.openSite(this.opened.id));
+    });
+  }
+
+  openSite(id: string): Promise<boolean> {
+    return this.#next(async () => this.#open(await this.backend.openSite(id)));
+  }
+
+  /** Looks at a survey file without taking it in. */
+  lookAt(path: string): Promise<boolean> {
+    return this.#next(async () => this.#open(await this.backend.openFile(path)));
+  }
+
+  lookAtAFile(): Promise<boolean> {
+    return this.#next(async () => {
+      const path = await this.backend.chooseFile();
+      if (path !== null) this.#open(await this.backend.openFile(path));
+    });
+  }
+
+  newSite(label: string, address: string): Promise<boolean> {
+    return this.#make(() => this.backend.newSite(label, address));
+  }
+
+  addDemoSite(): Promise<boolean> {
+    return this.#make(() => this.backend.addDemoSite());
+  }
+
+  takeIn(path: string): Promise<boolean> {
+    return this.#make(() => this.backend.importSite(path));
+  }
+
+  takeInAFile(): Promise<boolean> {
+    return this.#next(async () => {
+      const path = await this.backend.chooseFile();
+      if (path !== null) await this.#made(await this.backend.importSite(path));
+    });
+  }
+
+  /** Something done to the list, such as archiving. */
+  inList(work: (backend: Backend) => Promise<SitesPage>): Promise<boolean> {
+    return this.#change(async () => this.#listed(await work(this.backend)));
+  }
+
+  exportSite(id: string, label: string, form: ExportForm): Promise<boolean> {
+    return this.#next(async () => {
+      const path = await this.backend.choosePlace(label, form);
+      if (path !== null) this.#listed(await this.backend.exportSite(id, path, form));
+    });
+  }
+
+  /** Makes edits as one step. Answers whether they were made. */
+  edit(edits: Edit[]): Promise<boolean> {
+    return this.#changeSite(() => this.backend.edit(edits));
+  }
+
+  undo(): Promise<boolean> {
+    return this.opened?.undo == null ? Promise.resolve(false) : this.#changeSite(() => this.backend.undo());
+  }
+
+  redo(): Promise<boolean> {
+    return this.opened?.redo == null ? Promise.resolve(false) : this.#changeSite(() => this.backend.redo());
+  }
+
+  settle(name: string, number: number): Promise<boolean> {
+    return this.#changeSite(() => this.backend.settle(name, number));
+  }
+
+  /** Looks at the site as it was with a change. */
+  viewAt(change: string): Promise<boolean> {
+    return this.#next(async () => {
+      this.opened = await this.backend.viewAt(change);
+      this.screen = 'scheme';
+    });
+  }
+
+  /** Back from the past. */
+  toNow(): Promise<boolean> {
+    const id = this.opened?.id;
+    if (id === undefined) return Promise.resolve(false);
+    return this.#next(async () => {
+      this.opened = await this.backend.openSite(id);
+    });
+  }
+
+  /** What a page that made its own changes has been answered. */
+  changed(opened: Opened): void {
+    this.opened = opened;
+    this.#failed = false;
+  }
+
+  async set(settings: Partial<Settings>): Promise<void> {
+    this.#show({ ...this.settings, ...settings });
+    await this.#next(async () => this.#show(await this.backend.setSettings(this.settings)));
+  }
+
+  dismiss(): void {
+    this.refusal = null;
+    this.#failed = false;
+  }
+
+  #show(settings: Settings): void {
+    this.settings = settings;
+    showTheme(settings.theme);
+    units.system = settings.units;
+  }
+
+  #open(opened: Opened): void {
+    this.opened = opened;
+    if (this.screen === 'sites') this.screen = 'scheme';
+  }
+
+  async #list(): Promise<void> {
+    this.#listed(await this.backend.listSites());
+  }
+
+  #listed(page: SitesPage): void {
+    this.sites = page;
+    if (page.said !== null) this.said = { words: page.said };
+  }
+
+  #make(make: () => Promise<SitesPage>): Promise<boolean> {
+    return this.#change(async () => this.#made(await make()));
+  }
+
+  /** A site that was just made is opened, unless there is something to be answered first. */
+  async #made(page: SitesPage): Promise<void> {
+    this.#listed(page);
+    if (page.site !== null && page.unknown_devices.length === 0) this.#open(await this.backend.openSite(page.site));
+  }
+
+  #changeSite(work: () => Promise<Opened>): Promise<boolean> {
+    return this.#change(async () => {
+      this.opened = await work();
+      if (this.opened.said !== null) this.said = { words: this.opened.said };
+    });
+  }
+
+  async #change(work: () => Promise<void>): Promise<boolean> {
+    this.#changing += 1;
+    const done = await this.#next(work);
+    this.#changing -= 1;
+    this.#failed = !done;
+    return done;
+  }
+
+  #next(work: () => Promise<void>): Promise<boolean> {
+    this.waiting += 1;
+    const done = this.#queue.then(async () => {
+      this.refusal = null;
+      try {
+        await work();
+        return true;
+      } catch (thrown) {
+        this.refusal = asBackendError(thrown);
+        return false;
+      } finally {
+        this.waiting -= 1;
+      }
+    });
+    this.#queue = done;
+    return done;
+  }
+}

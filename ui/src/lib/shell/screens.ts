@@ -1,0 +1,12 @@
+/** The screens of an open site, in the order of the job. A stage that works is added here and in App.svelte. */
+export type ScreenName = 'sites' | 'scheme' | 'history';
+
+export interface Screen {
+  name: ScreenName;
+  label: string;
+}
+
+export const SCREENS: Screen[] = [
+  { name: 'scheme', label: 'Scheme' },
+  { name: 'history', label: 'History' },
+];
