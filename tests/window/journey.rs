@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use crate::machine::{Machine, built, workspace};
-use crate::page::Page;
+use crate::page::{Page, key};
 use crate::plan::Plan;
 
 const SCREEN: &str = "1366x820";
@@ -19,10 +19,12 @@ fn shown_volts(volts: f64) -> String {
 fn the_demo_site_is_opened_and_its_numbers_are_explained() {
     let plan = Plan::of(&workspace(DEMO), &workspace(CATALOGUE));
     let machine = Machine::start("demo", SCREEN);
-    let page = Page::open(machine.port, &built("newel-window"), &[]);
-
-    page.click("#open-demo");
+    // Named as the program's argument, as a file manager would.
+    let demo = workspace(DEMO);
+    let page = Page::open(machine.port, &built("newel-window"), &[demo.to_str().expect("a plain path")]);
     page.wait_for("#drawing");
+    // It is looked at, and not taken for a site that could be changed.
+    assert_eq!(page.text("#kept").trim(), "Read only");
     let rails = plan.rails();
     let listed = page.texts("nav .rail b");
     for (_, label, _) in &rails {
@@ -51,7 +53,7 @@ fn the_demo_site_is_opened_and_its_numbers_are_explained() {
 
     // The same by keys alone: the drawing goes on to the next luminaire.
     let second = &luminaires[1];
-    page.press("#drawing", "\u{e014}");
+    page.press("#drawing", key::RIGHT);
     page.wait_for_text("#why", &format!("{second},"));
     let next = plan.volts(second).expect("its circuit is solved");
     assert_eq!(page.text("#why li:last-child .figure"), shown_volts(next), "{second}");
@@ -123,17 +125,16 @@ fn a_file_that_cannot_be_used_is_refused_with_every_fault() {
     let file = machine.folder().join("site.json");
     std::fs::write(&file, survey.to_string()).expect("a survey is written");
 
-    let page = Page::open(machine.port, &built("newel-window"), &[]);
-    page.wait_for("#path");
-    page.press("#path", file.to_str().expect("a plain path"));
-    page.click("form button");
+    let page = Page::open(machine.port, &built("newel-window"), &[file.to_str().expect("a plain path")]);
     page.wait_for("#refusal li");
     let faults = page.texts("#refusal li");
     assert_eq!(faults.len(), 2, "{faults:?}");
     assert!(faults.iter().any(|fault| fault.contains("nine hundredths")), "{faults:?}");
     assert!(faults.iter().any(|fault| fault.contains("colour_of_sky")), "{faults:?}");
     // The way on is still there.
-    assert_eq!(page.count("#open-demo"), 1);
+    page.click("#refusal-act");
+    page.click("#add-demo");
+    page.wait_for("#drawing");
     page.close();
     machine.end();
 }

@@ -116,12 +116,18 @@ impl Machine {
             for folder in ["XDG_DATA_HOME", "XDG_CACHE_HOME", "XDG_CONFIG_HOME"] {
                 command.env(folder, home.join(folder));
             }
+            command.env("NEWEL_HOME", store_in(&home)).env("NEWEL_PERSON", "Invented Anna");
             // Neither a desktop nor its accessibility bus stands behind this screen.
             command.env("NO_AT_BRIDGE", "1").env("GTK_THEME", "Adwaita").env_remove("WAYLAND_DISPLAY");
         });
         let machine = Self { driver, screen, home, display, port };
         wait_until_it_listens(port);
         machine
+    }
+
+    /// The folder in which the window keeps its sites.
+    pub fn store(&self) -> PathBuf {
+        store_in(&self.home)
     }
 
     /// A folder that goes with this machine.
@@ -150,6 +156,10 @@ impl Drop for Machine {
         self.driver.signal("-KILL");
         let _ = std::fs::remove_dir_all(&self.home);
     }
+}
+
+fn store_in(home: &Path) -> PathBuf {
+    home.join("newel")
 }
 
 fn wait_until_it_listens(port: u16) {

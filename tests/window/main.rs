@@ -1,8 +1,12 @@
 //! The real window, driven: the built program under a screen of its own, asked as a person would ask it.
 
+mod access;
+mod history;
 mod journey;
 #[allow(dead_code, reason = "the pictures use more of it")]
 mod machine;
 #[allow(dead_code, reason = "the pictures use more of it")]
 mod page;
 mod plan;
+mod sites;
+mod stored;

@@ -8,6 +8,24 @@ use serde_json::{Value, json};
 /// The name under which the protocol hands over an element (W3C WebDriver, section 11).
 const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
 
+/// Keys as the protocol writes them (W3C WebDriver, section 17.4.2).
+pub mod key {
+    /// Enter.
+    pub const ENTER: &str = "\u{e007}";
+    /// Escape.
+    pub const ESCAPE: &str = "\u{e00c}";
+    /// Tab.
+    pub const TAB: &str = "\u{e004}";
+    /// Control.
+    pub const CONTROL: &str = "\u{e009}";
+    /// Shift.
+    pub const SHIFT: &str = "\u{e008}";
+    /// Arrow down.
+    pub const DOWN: &str = "\u{e015}";
+    /// Arrow right.
+    pub const RIGHT: &str = "\u{e014}";
+}
+
 /// How long a page may take to show what was asked for.
 const PATIENCE: Duration = Duration::from_secs(20);
 
@@ -54,6 +72,13 @@ impl Page {
     /// Runs a function body in the page and brings back what it returns.
     pub fn run(&self, script: &str, arguments: &[Value]) -> Value {
         let answer = self.post("/execute/sync", &json!({"script": script, "args": arguments}));
+        assert!(answer["error"].is_null(), "the page's script failed: {answer}");
+        answer
+    }
+
+    /// Runs a function body that calls its last argument with the answer when it has one.
+    pub fn run_and_wait(&self, script: &str, arguments: &[Value]) -> Value {
+        let answer = self.post("/execute/async", &json!({"script": script, "args": arguments}));
         assert!(answer["error"].is_null(), "the page's script failed: {answer}");
         answer
     }
@@ -113,6 +138,15 @@ impl Page {
         let element = self.element(selector);
         let answer = self.post(&format!("/element/{element}/click"), &json!({}));
         assert!(answer.is_null(), "{selector} cannot be clicked: {answer}");
+    }
+
+    /// Presses keys wherever the focus is, all held together until the last was pressed.
+    pub fn chord(&self, keys: &[&str]) {
+        let action = |kind: &str, key: &&str| json!({"type": kind, "value": key});
+        let mut actions: Vec<Value> = keys.iter().map(|key| action("keyDown", key)).collect();
+        actions.extend(keys.iter().rev().map(|key| action("keyUp", key)));
+        let answer = self.post("/actions", &json!({"actions": [{"type": "key", "id": "keys", "actions": actions}]}));
+        assert!(answer.is_null(), "the keys {keys:?} cannot be pressed: {answer}");
     }
 
     /// Gives the window a size [px].

@@ -1,4 +1,5 @@
-//! Takes the pictures of the window that the README shows: `window_pictures FOLDER [WIDTHxHEIGHT]`.
+//! Takes the pictures of the window: `window_pictures [FOLDER]`. Each screen is taken in both themes, at the least size
+//! that is designed for and at that of a large screen, from invented sites.
 //!
 //! The WebDriver call for a picture never answers on a virtual screen, so the screen itself is photographed.
 
@@ -7,43 +8,144 @@ mod machine;
 #[allow(dead_code, reason = "the journeys use more of it")]
 mod page;
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Duration;
 
+use desk::sites::{Sites, rename_device};
 use machine::{Machine, built, workspace};
-use page::Page;
+use page::{Page, key};
+use serde_json::{Value, json};
+
+/// The sizes of the window [px]: the least, a laptop's (whose pictures the README shows), a large screen's.
+const SIZES: [(u32, u32); 3] = [(1024, 700), (1366, 820), (1920, 1080)];
 
 fn main() {
-    let folder = std::env::args().nth(1).unwrap_or_else(|| workspace("ui/pictures").to_string_lossy().into_owned());
-    let size = std::env::args().nth(2).unwrap_or_else(|| "1366x820".to_owned());
-    let (width, height) = size.split_once('x').expect("a size such as 1366x820");
-    let machine = Machine::start("pictures", &size);
-    let demo = workspace("fixtures/demo/site.json");
-    let page = Page::open(machine.port, &built("newel-window"), &[demo.to_str().expect("a plain path")]);
-    page.resize(width.parse().expect("a width"), height.parse().expect("a height"));
-    page.wait_for("#drawing");
-
-    page.click("[data-rail='ramp']");
-    page.click("#tab-holes");
-    photograph(&machine, &Path::new(&folder).join("rail.png"));
-
-    page.click("[data-rail='promenade']");
-    page.click("#tab-findings");
-    page.click("#theme");
-    photograph(&machine, &Path::new(&folder).join("findings-dark.png"));
-    page.close();
-    machine.end();
+    let folder = std::env::args().nth(1).map_or_else(|| workspace("ui/pictures"), PathBuf::from);
+    for (width, height) in SIZES {
+        let machine = Machine::start("pictures", &format!("{width}x{height}"));
+        let page = open(&machine, width, height);
+        page.wait_for("#first-run");
+        each_theme(&page, |theme| photograph(&machine, &folder, "first-run", theme, width));
+        page.close();
+        let demo = invent(&machine);
+        let page = open(&machine, width, height);
+        take(&machine, &page, &folder, &demo, width);
+        page.close();
+        machine.end();
+    }
 }
 
-/// One picture of the whole screen in 128 colours, which is plenty for drawings and keeps the repository small.
-fn photograph(machine: &Machine, file: &Path) {
+fn open(machine: &Machine, width: u32, height: u32) -> Page {
+    let page = Page::open(machine.port, &built("newel-window"), &[]);
+    page.resize(width, height);
+    page
+}
+
+/// Every screen in turn.
+fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
+    let both = |name: &str| each_theme(page, |theme| photograph(machine, folder, name, theme, width));
+    page.wait_for("[data-site]");
+    page.click(&format!("[data-more='{demo}']"));
+    both("sites");
+    page.click(&format!("[data-site='{demo}']"));
+    page.wait_for("#drawing");
+    page.click("[data-rail='ramp']");
+    page.click("#tab-holes");
+    both("scheme");
+    page.click("[data-rail='promenade']");
+    page.click("#tab-findings");
+    both("findings");
+    page.click("#screen-history");
+    page.wait_for("[data-disagreement]");
+    both("history");
+    page.click("tr:nth-child(3) [data-at]");
+    page.wait_for("#read-only");
+    both("past");
+    page.click("#to-sites");
+    page.wait_for("[data-site]");
+    page.chord(&["?"]);
+    page.wait_for("#key-sheet[open]");
+    both("keys");
+    page.chord(&[key::ESCAPE]);
+}
+
+/// Shows the page in each theme; the page is left in the day theme.
+fn each_theme(page: &Page, mut show: impl FnMut(&str)) {
+    for theme in ["dark", "day"] {
+        page.run("document.documentElement.dataset.theme = arguments[0]", &[json!(theme)]);
+        show(theme);
+    }
+}
+
+/// One picture of the whole screen in few colours, which is plenty for drawings and keeps the repository small. Of the
+/// laptop's size, only what the README shows is kept.
+fn photograph(machine: &Machine, folder: &Path, name: &str, theme: &str, width: u32) {
+    let file = match (width, name, theme) {
+        (1366, "scheme", "day") => folder.join("rail.png"),
+        (1366, "findings", "dark") => folder.join("findings-dark.png"),
+        (1366, "sites", "day") => folder.join("sites.png"),
+        (1366, ..) => return,
+        _ => folder.join(format!("{name}-{theme}-{width}.png")),
+    };
     // The picture is taken outside the page, so nothing but time tells when it has been painted.
-    std::thread::sleep(Duration::from_millis(1500));
+    std::thread::sleep(Duration::from_millis(1200));
+    let colours = if width == 1366 { "128" } else { "48" };
     let taken = Command::new("import")
-        .args(["-display", &machine.display, "-window", "root", "-strip", "+dither", "-colors", "128"])
+        .args(["-display", &machine.display, "-window", "root", "-strip", "+dither", "-colors", colours])
+        .args(["-define", "png:compression-level=9"])
         .arg(format!("PNG8:{}", file.display()))
         .status();
     assert!(taken.is_ok_and(|status| status.success()), "ImageMagick took no picture");
     println!("{}", file.display());
+}
+
+/// Invented sites in the window's store; the id of the one that is shown.
+fn invent(machine: &Machine) -> String {
+    let there = machine.folder().join("there");
+    rename_device(&machine.store(), Some("Ann Example"), Some("office laptop")).expect("named");
+    rename_device(&there, Some("Ben Example"), Some("site tablet")).expect("named");
+    let (mut ann, mut ben) = (store(&machine.store()), store(&there));
+    for (label, address, stage) in [
+        ("Millrace footbridge (invented)", "Weir Lane, Aldermouth: an invented place", "survey"),
+        ("Harbour car park stair (invented)", "Quay 3, Port Sable: an invented place", "price"),
+        ("Abbey terrace ramp (invented)", "Cloister Row, Velmouth: an invented place", "fit"),
+    ] {
+        let id = ann.new_site(label, address).expect("made").id;
+        ann.put_stage(&id, stage).expect("put");
+    }
+    let id = ann.add_file(desk::demo::SITE, "site.json", None).expect("added").id;
+    ann.put_stage(&id, "scheme").expect("put");
+    let send = |from: &Sites, to: &mut Sites| {
+        for device in to.receive(&from.send(&id).expect("a file")).expect("taken in").unknown_devices {
+            to.know(&device.id).expect("known");
+        }
+    };
+    send(&ann, &mut ben);
+    let survey = ann.survey(&id, None).expect("a survey");
+    let ramp = survey.rails.iter().find(|rail| rail.id.as_str() == "ramp").expect("the ramp");
+    let post = ramp.features.iter().find(|feature| feature.kind.word() == "post").expect("a post");
+    let (at, post) = (post.chainage.value.to_mm(), post.id.to_string());
+    let to = |mm: f64| json!({"kind": "move_feature", "rail": "ramp", "feature": post, "to_mm": mm});
+    let note = |words: &str| json!({"kind": "set_rail", "rail": "ramp", "change": {"kind": "note", "value": words}});
+    edit(&mut ann, &id, &note("Coating chipped by the lower landing"));
+    edit(&mut ann, &id, &to(at + 15.0));
+    edit(&mut ben, &id, &to(at + 35.0));
+    edit(
+        &mut ben,
+        &id,
+        &json!({"kind": "set_rail", "rail": "promenade", "change": {"kind": "note", "value": "Taped twice, dry"}}),
+    );
+    send(&ben, &mut ann);
+    edit(&mut ann, &id, &json!({"kind": "set_brief", "change": {"kind": "reserve_percent", "value": 25}}));
+    ann.undo(&id).expect("taken back");
+    id
+}
+
+fn store(home: &Path) -> Sites {
+    Sites::open(home, desk::sites::now_ms).expect("a store")
+}
+
+fn edit(sites: &mut Sites, id: &str, edit: &Value) {
+    sites.edit(id, edit.to_string().as_bytes(), "edit").expect("made");
 }
