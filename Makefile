@@ -3,6 +3,7 @@
 # make check  format, lints, arrows, house rules, generated files
 # make fix    format and mend what can be mended by machine
 # make bless  write the generated files anew
+# make pictures  photograph every screen of the window into ui/pictures, from invented sites
 # make bench  speed and memory against their goals (release build)
 
 SHELL := bash
@@ -44,6 +45,10 @@ fix:
 
 bless:
 	.ci/generated
+
+pictures: setup-test ui $(TAURI_DRIVER)
+	cargo build --locked --bins
+	cargo run --locked --example window_pictures
 
 bench:
 	.ci/setup bench

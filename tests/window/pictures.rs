@@ -70,10 +70,12 @@ fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
     page.chord(&[key::ESCAPE]);
 }
 
-/// Shows the page in each theme; the page is left in the day theme.
+/// Shows the page in each theme, as a person would; the page is left in the day theme.
 fn each_theme(page: &Page, mut show: impl FnMut(&str)) {
     for theme in ["dark", "day"] {
-        page.run("document.documentElement.dataset.theme = arguments[0]", &[json!(theme)]);
+        let change = "const now = document.documentElement.dataset.theme; \
+                      if (now !== arguments[0]) document.querySelector('#theme').click()";
+        page.run(change, &[json!(theme)]);
         show(theme);
     }
 }

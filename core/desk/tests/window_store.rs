@@ -195,8 +195,8 @@ fn the_past_is_looked_at_and_not_changed() {
     let past = window.view_at(&first.change).expect("shown");
     assert_eq!(past.page.rails[0].label, before.page.rails[0].label);
     let why = past.read_only.expect("a reason");
-    assert!(why.starts_with("This is the site as it was on 2") && why.contains("Invented Anna"), "{why}");
-    assert_eq!(past.way_on, WayOn::ToNow);
+    assert!(why.starts_with("This is the site as it was after a change by Invented Anna: "), "{why}");
+    assert_eq!((past.way_on, past.as_of.as_deref()), (WayOn::ToNow, Some(first.when.as_str())));
     assert!(window.edit(&json!([set_label(&rail, "x")])).expect_err("refused").message.contains("go back to now"));
     assert!(window.undo().is_err());
     assert!(window.view_at("no change").is_err());

@@ -92,7 +92,7 @@ fn a_value_that_somebody_changed_since_is_not_taken_back() {
     let refused = site_b.undo(&mut store_b, 7).expect_err("no longer its own").to_string();
     assert_eq!(
         refused,
-        "chainage of post P7 was changed since by Invented Person 1; look at it before changing it back"
+        "chainage of post P7 on rail stair was changed since by Invented Person 1; look at it before changing it back"
     );
     assert_eq!(chainage(&site_b.reading().survey), Length::mm(4340));
 }
@@ -127,7 +127,7 @@ fn two_values_for_one_field_are_both_heard_and_settled() {
     let reading = site.reading().survey.expect("readable");
     assert_eq!(reading.rails[0].features[0].bore, survey::Passage::Unknown);
     let moved = heard.iter().find(|d| d.field == "chainage").expect("disputed");
-    assert_eq!(moved.about, "chainage of post P7");
+    assert_eq!(moved.about, "chainage of post P7 on rail stair");
     let mut said: Vec<(&str, &str, i64)> =
         moved.positions.iter().map(|p| (p.said.as_str(), p.person.as_str(), p.time_ms)).collect();
     said.sort_unstable();

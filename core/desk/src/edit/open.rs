@@ -63,6 +63,7 @@ impl OpenSite {
             undo,
             redo,
             read_only: sites.read_only().map(str::to_owned),
+            as_of: None,
             way_on: WayOn::None,
         }
     }

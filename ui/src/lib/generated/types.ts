@@ -630,6 +630,10 @@ redo: string | null,
  */
 read_only: string | null,
 /**
+ * The moment as of which it is shown, in UTC (RFC 3339); absent where it is shown as it is.
+ */
+as_of: string | null,
+/**
  * What can be done about it.
  */
 way_on: WayOn, };

@@ -38,6 +38,7 @@ impl Window {
             undo: None,
             redo: None,
             read_only: Some("This is a survey file, opened to look at. Take it in as a site to change it.".to_owned()),
+            as_of: None,
             way_on: WayOn::TakeIn,
         };
         self.desk().open = None;

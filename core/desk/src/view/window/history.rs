@@ -47,9 +47,9 @@ impl Window {
             let site = open(desk)?;
             let entry = site.site().history().into_iter().find(|entry| entry.change.to_string() == change);
             let planned = site.past(change)?;
-            let when = entry.map_or_else(String::new, |entry| {
-                format!(" on {} UTC, after {}: {}", moment::said(entry.time_ms), entry.person, entry.sentence)
-            });
+            let after = entry
+                .as_ref()
+                .map_or_else(String::new, |entry| format!(" after a change by {}: {}", entry.person, entry.sentence));
             let opened = Opened {
                 id: site.id().to_owned(),
                 page: Scheme::of(&planned).site_page(site.id()),
@@ -57,7 +57,8 @@ impl Window {
                 said: None,
                 undo: None,
                 redo: None,
-                read_only: Some(format!("This is the site as it was{when}.")),
+                read_only: Some(format!("This is the site as it was{after}.")),
+                as_of: entry.map(|entry| moment::written(entry.time_ms)),
                 way_on: WayOn::ToNow,
             };
             desk.past = Some(change.to_owned());

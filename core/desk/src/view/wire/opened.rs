@@ -23,6 +23,8 @@ pub struct Opened {
     pub redo: Option<String>,
     /// Why nothing can be changed, in words; absent where it can.
     pub read_only: Option<String>,
+    /// The moment as of which it is shown, in UTC (RFC 3339); absent where it is shown as it is.
+    pub as_of: Option<String>,
     /// What can be done about it.
     pub way_on: WayOn,
 }

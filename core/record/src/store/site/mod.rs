@@ -178,6 +178,11 @@ impl Site {
 
     fn about(&self, thing: &Thing, written: &str) -> String {
         let words = field(thing.kind, written).map_or(written, |field| field.words);
-        format!("{words} of {}", name(&self.content, thing))
+        let on = if thing.kind.of_rail() {
+            format!(" on {}", name(&self.content, &Thing::rail(&thing.rail)))
+        } else {
+            String::new()
+        };
+        format!("{words} of {}{on}", name(&self.content, thing))
     }
 }
