@@ -133,7 +133,7 @@ fn two_values_for_one_field_are_both_heard_and_settled() {
     said.sort_unstable();
     assert_eq!(
         said,
-        [("4,320 mm, tape, class ii", "Invented Person 1", 10), ("4,330 mm, tape, class ii", "Invented Person 2", 20)]
+        [("4,320 mm, tape, class II", "Invented Person 1", 10), ("4,330 mm, tape, class II", "Invented Person 2", 20)]
     );
     let value = moved.positions.iter().find(|p| p.person.ends_with('2')).expect("theirs").value.clone();
     site.settle(&mut store_a, moved, &value, 30).expect("settled");

@@ -120,7 +120,7 @@ fn taking_back_what_settled_a_dispute_opens_it_again() {
     site_a.edit(&mut store_a, &move_to(4320), 2).expect("moved");
     site_b.edit(&mut store_b, &move_to(4330), 3).expect("moved");
     let mut site_b = give(&store_a, &mut store_b);
-    let both = ["4,320 mm, tape, class ii", "4,330 mm, tape, class ii"];
+    let both = ["4,320 mm, tape, class II", "4,330 mm, tape, class II"];
     assert_eq!(disputed(&site_b, "chainage"), both);
     let shown = chainage(&site_b.reading().survey);
     let dispute = site_b.disagreements().remove(0);

@@ -46,7 +46,11 @@ fn say_json(json: &Value, length: bool) -> String {
             _ => n.to_string(),
         },
         Value::String(text) if text.is_empty() => "nothing".to_owned(),
-        Value::String(text) => text.replace('_', " "),
+        Value::String(text) => match text.strip_prefix("class_") {
+            // The accuracy of a tape is numbered in Roman capitals.
+            Some(class) => format!("class {}", class.to_uppercase()),
+            None => text.replace('_', " "),
+        },
         Value::Array(items) if items.is_empty() => "none".to_owned(),
         Value::Array(items) => items.iter().map(|i| say_json(i, length)).collect::<Vec<_>>().join("; "),
         Value::Object(map) => {
@@ -94,7 +98,7 @@ mod tests {
 
     #[test]
     fn a_measurement_reads_as_on_site() {
-        assert_eq!(say(&Measurement::taped(Length::mm(4310)).to_scalar()), "4,310 mm, tape, class ii");
+        assert_eq!(say(&Measurement::taped(Length::mm(4310)).to_scalar()), "4,310 mm, tape, class II");
         assert_eq!(grouped_mm(-1_234_500), "-1,234.5 mm");
         assert_eq!(say_length(&Length::mm(40).to_scalar()), "40 mm");
     }

@@ -1,6 +1,7 @@
 /** The window as a whole: which screen, which site, what was said and what went wrong. Every page works through this. */
 import { asBackendError, type Backend, type BackendError } from '../backend/backend';
 import type { Edit } from '../generated/edit';
+import type { HitLine } from '../generated/sites';
 import type { ExportForm, Opened, Settings, SitesPage } from '../generated/types';
 import type { ScreenName } from '../shell/screens';
 import { showTheme } from '../theme/theme';
@@ -79,6 +80,16 @@ export class WindowSession {
       const path = await this.backend.chooseFile();
       if (path !== null) this.#open(await this.backend.openFile(path));
     });
+  }
+
+  /** Where in the sites every word is found; null where the store cannot say. */
+  async find(words: string): Promise<HitLine[] | null> {
+    try {
+      return (await this.backend.search(words)).hits;
+    } catch (thrown) {
+      this.refusal = asBackendError(thrown);
+      return null;
+    }
   }
 
   newSite(label: string, address: string): Promise<boolean> {
