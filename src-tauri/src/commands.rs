@@ -40,6 +40,7 @@ commands! {
     import_site(path: &str => path) -> Result<SitesPage, Refusal>;
     export_site(id: &str => id, path: &str => path, form: ExportForm => form) -> Result<SitesPage, Refusal>;
     know_device(device: &str => device) -> Result<SitesPage, Refusal>;
+    name_device(person: &str => person, device: &str => device) -> Result<SitesPage, Refusal>;
     open_file(path: &str => path) -> Result<Opened, Refusal>;
     open_site(id: &str => id) -> Result<Opened, Refusal>;
     edit(edits: Unread => &edits) -> Result<Opened, Refusal>;

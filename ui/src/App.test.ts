@@ -96,6 +96,14 @@ describe('the list of sites', () => {
     await press('/');
     expect(document.activeElement?.id).toBe('find');
   });
+  it('lets a person say who works here', async () => {
+    program.lines = [line('a')];
+    await start();
+    await click('#person');
+    await type('#person-field', 'Invented Cleo');
+    await press('Enter');
+    expect(asked('nameDevice')).toEqual([['nameDevice', 'Invented Cleo', 'tablet']]);
+  });
   it('archives a site, and says so', async () => {
     program.lines = [line('a'), line('b')];
     await start();

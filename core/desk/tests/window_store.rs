@@ -266,6 +266,19 @@ fn sites_are_made_copied_archived_exported_and_taken_in_again() {
 }
 
 #[test]
+fn whoever_works_here_can_say_so_and_later_changes_carry_it() {
+    let home = Home::of("somebody");
+    let (window, opened) = with_demo(&home);
+    assert!(window.name_device(" ", "tablet").expect_err("refused").message.contains("accepted: "));
+    let named = window.name_device("Invented Cleo", "van tablet").expect("named");
+    assert_eq!((named.person.as_str(), named.device.as_str(), named.read_only), ("Invented Cleo", "van tablet", None));
+    window.open_site(&opened.id).expect("opened");
+    window.edit(&json!([set_label(&opened.page.rails[0].id, "North flight")])).expect("made");
+    let who: Vec<String> = window.history().expect("history").changes.into_iter().map(|line| line.person).collect();
+    assert_eq!(who, ["Invented Cleo", "somebody"]);
+}
+
+#[test]
 fn settings_are_kept_in_the_store() {
     let home = Home::of("Invented Anna");
     let open = window(&home);

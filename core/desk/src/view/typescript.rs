@@ -95,6 +95,12 @@ pub const COMMANDS: &[Command] = &[
         about: "Says that a device's changes count from now on.",
     },
     Command {
+        name: "name_device",
+        takes: &[("person", "string"), ("device", "string")],
+        answers: "SitesPage",
+        about: "Says who works here and what this device is called.",
+    },
+    Command {
         name: "open_file",
         takes: &[("path", "string")],
         answers: "Opened",

@@ -46,11 +46,7 @@ fn say_json(json: &Value, length: bool) -> String {
             _ => n.to_string(),
         },
         Value::String(text) if text.is_empty() => "nothing".to_owned(),
-        Value::String(text) => match text.strip_prefix("class_") {
-            // The accuracy of a tape is numbered in Roman capitals.
-            Some(class) => format!("class {}", class.to_uppercase()),
-            None => text.replace('_', " "),
-        },
+        Value::String(text) => text.replace('_', " "),
         Value::Array(items) if items.is_empty() => "none".to_owned(),
         Value::Array(items) => items.iter().map(|i| say_json(i, length)).collect::<Vec<_>>().join("; "),
         Value::Object(map) => {
@@ -65,6 +61,8 @@ fn say_json(json: &Value, length: bool) -> String {
                 match name.as_str() {
                     "kind" | "value_um" => {}
                     "instrument" => said.push(say_json(value, false)),
+                    // The accuracy of a tape is numbered in Roman capitals.
+                    "class" => said.push(format!("class {}", say_json(value, false).to_uppercase())),
                     _ => {
                         let (bare, length) = name.strip_suffix("_um").map_or((name.as_str(), false), |b| (b, true));
                         let (bare, unit) = match bare.rsplit_once('_') {

@@ -38,6 +38,8 @@ export interface Commands {
   exportSite: (id: string, path: string, form: ExportForm) => Promise<SitesPage>;
   /** Says that a device's changes count from now on. */
   knowDevice: (device: string) => Promise<SitesPage>;
+  /** Says who works here and what this device is called. */
+  nameDevice: (person: string, device: string) => Promise<SitesPage>;
   /** Opens a survey file to look at; refused with a `Refusal`. */
   openFile: (path: string) => Promise<Opened>;
   /** Opens a site, as it is now. */
@@ -77,6 +79,7 @@ export function commands(call: Call): Commands {
     importSite: (path) => call('import_site', { path }) as Promise<SitesPage>,
     exportSite: (id, path, form) => call('export_site', { id, path, form }) as Promise<SitesPage>,
     knowDevice: (device) => call('know_device', { device }) as Promise<SitesPage>,
+    nameDevice: (person, device) => call('name_device', { person, device }) as Promise<SitesPage>,
     openFile: (path) => call('open_file', { path }) as Promise<Opened>,
     openSite: (id) => call('open_site', { id }) as Promise<Opened>,
     edit: (edits) => call('edit', { edits }) as Promise<Opened>,

@@ -86,6 +86,7 @@ export class FakeProgram {
       importSite: (path) => list('importSite', path),
       exportSite: (id, path, form) => list('exportSite', id, path, form),
       knowDevice: (device) => list('knowDevice', device),
+      nameDevice: (person, device) => list('nameDevice', person, device),
       openFile: (path) => this.answer('openFile', [path], () => opened('file', { read_only: 'opened to look at', way_on: 'take_in' })),
       openSite: (id) => this.answer('openSite', [id], () => opened(id, { read_only: this.readOnly })),
       edit: (edits: Edit[]) => change('edit', edits),

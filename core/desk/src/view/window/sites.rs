@@ -6,7 +6,7 @@ use super::{Desk, Window, files};
 use crate::demo;
 use crate::outputs::write_file;
 use crate::read::read_survey;
-use crate::sites::{Archive, Said, SiteError, Sites};
+use crate::sites::{Archive, Said, SiteError, Sites, rename_device};
 use crate::view::wire::{ExportForm, Refusal, SitesPage};
 use crate::wire::sites::SiteHits;
 
@@ -118,6 +118,25 @@ impl Window {
     /// There is no such device, or the store is open for reading only or fails.
     pub fn know_device(&self, device: &str) -> Result<SitesPage, Refusal> {
         self.done(|sites| Ok(Said { id: String::new(), sentence: sites.know(device)? }))
+    }
+
+    /// Says who works here and what this device is called; the changes made from then on carry it.
+    ///
+    /// # Errors
+    /// A name is empty, or the store is open for reading only or cannot be used.
+    pub fn name_device(&self, person: &str, device: &str) -> Result<SitesPage, Refusal> {
+        let (person, device) = (person.trim(), device.trim());
+        if person.is_empty() || device.is_empty() {
+            return Err(Refusal::of("a name is empty; accepted: who works here, and what this device is called"));
+        }
+        self.with_store(|desk, sites| {
+            if let Some(why) = &desk.why_reading {
+                return Err(Refusal::of(why.clone()));
+            }
+            Ok(rename_device(sites.home(), Some(person), Some(device))?)
+        })?;
+        // The store signs under the name that it was opened with.
+        self.reopen_store()
     }
 
     /// Does something to the sites, and answers with the list as it is then. The open site is closed first: whoever writes
