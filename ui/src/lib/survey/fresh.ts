@@ -31,7 +31,7 @@ export function newRail(label: string, datum: Rail['datum'], outside: Measuremen
     datum,
     pieces: [],
     overall_mm: null,
-    tube: like ? structuredClone(like.tube) : { profile: { kind: 'round' }, outside_diameter_mm: outside, wall_mm: null, material, grade: null, finish: null },
+    tube: like ? like.tube : { profile: { kind: 'round' }, outside_diameter_mm: outside, wall_mm: null, material, grade: null, finish: null },
     height_mm: null,
     walking_width_mm: null,
     walked_side: 'both',

@@ -78,9 +78,9 @@ export const PROOFS: Choices<Proof> = [
   ['seen', 'seen'],
 ];
 export const INSTRUMENTS: Choices<string> = [
-  ['tape II', 'tape, class II'],
-  ['tape I', 'tape, class I'],
-  ['tape III', 'tape, class III'],
+  ['tape II', 'tape II'],
+  ['tape I', 'tape I'],
+  ['tape III', 'tape III'],
   ['laser', 'laser'],
   ['calliper', 'calliper'],
   ['thickness_gauge', 'thickness gauge'],
@@ -154,6 +154,11 @@ export function passageWords(passage: Passage, system: System): string {
   if (passage.kind === 'proved') return `proved ${length(passage.widest_mm, system)}, ${word(PROOFS, passage.how)}`;
   if (passage.kind === 'blocked') return `blocked, ${word(PROOFS, passage.how)}`;
   return passage.kind === 'assumed' ? 'assumed' : 'unknown';
+}
+
+/** A passage in as few words as a cell holds. */
+export function passageShort(passage: Passage, system: System): string {
+  return passage.kind === 'proved' ? `proved ${length(passage.widest_mm, system)}` : passage.kind;
 }
 
 /** How sure a passage is. */

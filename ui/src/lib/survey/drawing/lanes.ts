@@ -11,17 +11,18 @@ export interface SurveyLanes extends Lanes {
 
 /** The lanes for a room. */
 export function surveyLanes(room: Room): SurveyLanes {
-  const post = { low: 26, tall: 40, ample: 56 }[room];
-  const tubeFoot = 124;
+  const post = { low: 18, tall: 36, ample: 56 }[room];
+  const tubeTop = room === 'low' ? 88 : 104;
+  const tubeFoot = tubeTop + (room === 'low' ? 18 : 20);
   const ground = tubeFoot + post;
   const marks = ground + 13;
-  const boreTop = marks + 12;
+  const boreTop = marks + (room === 'low' ? 6 : 12);
   const boreFoot = boreTop + 20;
   return {
-    ruler: 24,
-    dimensions: 60,
-    names: [82, 97],
-    tubeTop: 104,
+    ruler: 23,
+    dimensions: tubeTop - 37,
+    names: [tubeTop - 21, tubeTop - 7],
+    tubeTop,
     tubeFoot,
     ground,
     marks,
@@ -31,6 +32,6 @@ export function surveyLanes(room: Room): SurveyLanes {
     powerFoot: boreFoot,
     voltsTop: boreFoot,
     voltsFoot: boreFoot,
-    height: boreFoot + 8,
+    height: boreFoot + 7,
   };
 }
