@@ -52,7 +52,7 @@ export const CHEATS: [string, [string, string][]][] = [
     [
       ['Ctrl Z', 'take back'],
       ['Ctrl Y', 'make again; Ctrl Shift Z too'],
-      ['N, Shift N', 'next rail, rail before'],
+      ['N, Shift N', 'next rail, rail before; on the plan it is chosen there'],
       ['G', 'plan of the site'],
       ['?', 'this sheet'],
     ],
