@@ -13,21 +13,6 @@ export function columnUnit(system: System): BareUnit {
   return system === 'metric' ? 'mm' : 'in';
 }
 
-/** What a bare number stands for, as a label says it. */
-export function unitName(system: System): string {
-  return system === 'metric' ? 'mm' : 'inches';
-}
-
-/** What is typed for lengths, as an example. */
-export function examples(system: System): string {
-  return system === 'metric' ? '1250, +1100, x12' : '49 1/4, +43, x12';
-}
-
-/** The head of a column of lengths: feet and inches carry their own signs. */
-export function columnHead(word: string, system: System): string {
-  return system === 'metric' ? `${word} mm` : word;
-}
-
 /** A length without its unit in metric, with its signs in imperial. */
 export function bareLength(valueMm: number, system: System): string {
   return system === 'metric' ? mm(valueMm) : feetAndInches(valueMm);
