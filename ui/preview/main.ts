@@ -1,4 +1,4 @@
-/** The survey stage on the demo site in memory: `npm run dev`, then /preview/. `?long` adds a rail of 200 m, `?dark`, `?rail=…`. */
+/** The survey stage on the demo site in memory: `npm run survey`. `?long` adds a rail of 200 m; `?dark` and `?imperial` do what they say. */
 import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
 import '../src/lib/theme/colours.css';
 import '../src/lib/theme/base.css';

@@ -6,9 +6,9 @@ export function unitName(system: System): string {
   return system === 'metric' ? 'mm' : 'inches';
 }
 
-/** What is typed for lengths, as an example. */
+/** What is typed for chainages besides lengths, as an example. */
 export function examples(system: System): string {
-  return system === 'metric' ? '1250, +1100, x12' : '49 1/4, +43, x12';
+  return system === 'metric' ? '+1100 or x12' : '+43 or x12';
 }
 
 /** The head of a column of lengths: feet and inches carry their own signs. */
