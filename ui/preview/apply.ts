@@ -24,6 +24,7 @@ function make(survey: Survey, edit: Edit): string {
       (survey.site as unknown as Loose)[edit.change.kind] = edit.change.value;
       return `${edit.change.kind} of the site changed`;
     case 'add_rail':
+      if (edit.new.pieces.length === 0) refuse('$.new.pieces: [] has 0 items; accepted: a list of 1 to 1000 items');
       survey.rails.push(edit.new);
       return `rail ${edit.new.label} added`;
     case 'set_rail': {

@@ -1,5 +1,5 @@
 /** New things of a site; what nobody has said yet is unknown. */
-import type { DriverPlace, MainsPoint, Material, Measurement, Rail, Route, RouteEnd, SitePoint } from '../generated/survey';
+import type { DriverPlace, MainsPoint, Material, Measurement, Piece, Rail, Route, RouteEnd, SitePoint } from '../generated/survey';
 import { newId } from '../session/id';
 
 /** A name that none of the others has: "Mains point 3". */
@@ -23,13 +23,13 @@ export function newRoute(label: string, from: RouteEnd, to: RouteEnd, length_mm:
   return { id: newId(), label, from, to, length_mm, kind: 'surface', clear_mm: null, passage: { kind: 'unknown' }, corners: [], obstacles: [], note: '' };
 }
 
-/** A rail without pieces, of a tube like another's or of a diameter alone. */
-export function newRail(label: string, datum: Rail['datum'], outside: Measurement, material: Material, like: Rail | null): Rail {
+/** A rail of one straight, for a rail has at least one piece; its tube is like another's or of a diameter alone. */
+export function newRail(label: string, datum: Rail['datum'], first: Piece, outside: Measurement, material: Material, like: Rail | null): Rail {
   return {
     id: newId(),
     label,
     datum,
-    pieces: [],
+    pieces: [first],
     overall_mm: null,
     tube: like ? like.tube : { profile: { kind: 'round' }, outside_diameter_mm: outside, wall_mm: null, material, grade: null, finish: null },
     height_mm: null,

@@ -126,10 +126,14 @@ describe('a feature beside the drawing', () => {
 });
 
 describe('a new rail', () => {
-  it('needs little more than a diameter, and opens at once', async () => {
+  it('needs a length and a diameter, and opens at once', async () => {
     await show(surveyOf());
     stage.button('New rail').click();
     await stage.settle();
+    stage.get('form[aria-label="New rail"]').dispatchEvent(new Event('submit', { bubbles: true, cancelable: true }));
+    await stage.settle();
+    expect(stage.backend.sent).toEqual([]);
+    expect(stage.all('form[aria-label="New rail"] .why').length).toBe(2);
     await fill('First straight', '3 m');
     await fill('Outside diameter', '42.4');
     stage.get('form[aria-label="New rail"]').dispatchEvent(new Event('submit', { bubbles: true, cancelable: true }));
