@@ -1,5 +1,5 @@
 /** The screens of an open site, in the order of the job. A stage that works is added here and in App.svelte. */
-export type ScreenName = 'sites' | 'scheme' | 'history';
+export type ScreenName = 'sites' | 'survey' | 'scheme' | 'history';
 
 export interface Screen {
   name: ScreenName;
@@ -7,6 +7,7 @@ export interface Screen {
 }
 
 export const SCREENS: Screen[] = [
+  { name: 'survey', label: 'Survey' },
   { name: 'scheme', label: 'Scheme' },
   { name: 'history', label: 'History' },
 ];
