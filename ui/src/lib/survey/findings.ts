@@ -44,6 +44,14 @@ function nameParts(rail: Rail, page: RailPage | undefined, name: (words: string,
 
 const ORDER = { stop: 0, caution: 1, not_evaluated: 2, pass: 3 } as const;
 
+/** What is open about a rail, its pieces and its features, each finding once. */
+export function openOfRail(found: ByThing, rail: Rail): FindingLine[] {
+  const keys = [railKey(rail.id), ...[...rail.pieces, ...rail.features].map((part) => partKey(rail.id, part.id))];
+  // Two things that are told alike share their findings.
+  const all = new Map(keys.flatMap((key) => open(found, key)).map((finding) => [finding.index, finding]));
+  return [...all.values()].sort((a, b) => ORDER[a.mark] - ORDER[b.mark] || a.index - b.index);
+}
+
 /** What is open about a thing, worst first; what passes is left out. */
 export function open(found: ByThing, key: string): FindingLine[] {
   return [...(found.get(key) ?? [])].filter((finding) => finding.mark !== 'pass').sort((a, b) => ORDER[a.mark] - ORDER[b.mark]);

@@ -44,6 +44,7 @@ export const CHEATS: [string, [string, string][]][] = [
       ['+1100 x12', 'twelve more, 1,100 apart'],
       ['Ctrl V', 'a whole column from a spreadsheet'],
       ['16, 16 c, a, b, ?', 'bore: proved 16 mm, by camera, assumed, blocked, unknown'],
+      ['Delete', 'on what it is: remove the row'],
       ['Esc', 'back to what was there'],
     ],
   ],

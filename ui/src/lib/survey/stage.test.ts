@@ -99,6 +99,13 @@ describe('the table', () => {
     await stage.type(cell('b', 'size'), '42');
     expect(stage.backend.sent).toEqual([]);
   });
+  it('removes a row by key', async () => {
+    stage.press(stage.get('[data-feature="b"]'), 'Delete');
+    await stage.settle();
+    expect(stage.backend.sent).toEqual([[{ kind: 'remove', thing: { kind: 'feature', rail: 'r', id: 'b' } }]]);
+    expect((document.activeElement as HTMLElement).dataset.row).toBe('c');
+    expect(stage.get('aside h2').textContent).toContain('2,700');
+  });
   it('keeps a wrong entry with the reason in its row and stays there', async () => {
     await stage.type(cell('b', 'chainage'), '16,00,0');
     expect(stage.backend.sent).toEqual([]);
