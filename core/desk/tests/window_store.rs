@@ -297,6 +297,11 @@ fn settings_are_kept_in_the_store() {
     assert_eq!(opened.way_on, WayOn::TakeIn);
     assert!(opened.read_only.is_some());
     assert_eq!(window(&home).list_sites().expect("a list").read_only, None, "the store is free");
+    let day = Settings { theme: ThemeChoice::Day, ..kept };
+    looking.set_settings(day).expect("kept");
+    let other = window(&home);
+    assert_eq!(other.list_sites().expect("a list").read_only, None, "and free again");
+    assert_eq!(other.start().settings, day);
 }
 
 #[test]

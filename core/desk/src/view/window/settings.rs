@@ -30,20 +30,29 @@ impl Window {
         desk.settings
     }
 
-    /// Changes the settings. Where the store is open for reading only they hold until the window closes.
+    /// Changes the settings. Where the store is open for reading only they hold until the window closes. A window that
+    /// looks at a file takes the store for this moment only.
     ///
     /// # Errors
     /// The store fails.
     pub fn set_settings(&self, settings: Settings) -> Result<Settings, Refusal> {
-        self.desk().settings = settings;
-        self.with_store(|desk, sites| {
+        let held = {
+            let mut desk = self.desk();
+            desk.settings = settings;
+            desk.store.is_some()
+        };
+        let kept = self.with_store(|desk, sites| {
             if desk.why_reading.is_none() {
                 for (name, word) in [(THEME, word(&settings.theme)), (UNITS, word(&settings.units))] {
                     sites.store_mut().set_setting(name, &word).map_err(SiteError::from)?;
                 }
             }
             Ok(settings)
-        })
+        });
+        if !held {
+            self.desk().store = None;
+        }
+        kept
     }
 }
 
