@@ -45,9 +45,11 @@ mod spans;
 mod stand;
 mod table;
 mod tee;
+pub mod together;
 
 pub use problem::*;
 pub use scheme::*;
+pub use together::{Shared, Together, solve_together};
 
 /// The cheapest way to feed a rail, or what stands in the way.
 #[must_use]
