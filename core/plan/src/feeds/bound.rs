@@ -8,7 +8,10 @@
 //!
 //! Drivers with more outputs are taken to have outputs without end: a block of luminaires costs at least its cheapest
 //! chains, however many, and the cheapest such driver with power for the block. That is a floor, not always exact.
+//!
+//! Where other rails may share a driver, a block pays only its part of it (see [`super::charge`]).
 
+use super::charge::Charge;
 use super::lead::Fine;
 use super::source::SourceSums;
 use super::spans::Spans;
@@ -24,6 +27,14 @@ pub(super) struct Known<'a> {
     pub(super) spans: &'a Spans,
     /// By table, what luminaires draw.
     pub(super) sums: &'a [&'a SourceSums],
+    /// By stand, what a block pays of a driver that other rails may share; empty where no rail shares any.
+    pub(super) charges: &'a [Option<Charge>],
+}
+
+impl<'a> Known<'a> {
+    fn charge(&self, stand: usize) -> Option<&'a Charge> {
+        self.charges.get(stand)?.as_ref()
+    }
 }
 
 /// Floors under the cost of the rest, see the module.
@@ -72,6 +83,7 @@ impl Floors {
                 floors.add_row(known, table, first);
                 least = floors.few_outputs(known, table, first, least);
                 least = floors.many_outputs(known, table, first, least, &mut chained);
+                least = floors.shared_outputs(known, table, first, least, &mut chained);
             }
             floors.rest[first] = least;
         }
@@ -98,11 +110,19 @@ impl Floors {
         let costs = known.tables[table].costs(first);
         for index in &own.few {
             let stand = &known.stands[*index];
-            if stand.cost + own.more[first] >= least {
+            let charge = known.charge(*index);
+            if charge.map_or(stand.cost, Charge::least) + own.more[first] >= least {
                 continue;
             }
             let power_to = known.spans.power[*index][first] as usize;
             let left = Left { stand: *index, outputs: 1, power_to };
+            if let Some(charge) = charge {
+                let stop = reached(known.spans, left, first).min(costs.len());
+                for (offset, (cost, rest)) in costs[..stop].iter().zip(&self.rest[first + 1..]).enumerate() {
+                    let power = known.sums[table].micro_watts(first, first + offset);
+                    least = least.min(cost + rest + charge.block(1, first, first + offset + 1, power));
+                }
+            }
             least = least.min(stand.cost + self.one_more(known, table, left, first));
             if stand.outputs < 2 {
                 continue;
@@ -153,6 +173,48 @@ impl Floors {
                 let reached = row.len().min(stop - from);
                 for (known, cost) in chained[from + 1..=from + reached].iter_mut().zip(row) {
                     *known = (*known).min(so_far + cost);
+                }
+            }
+        }
+        least
+    }
+
+    /// The same with drivers of more outputs that other rails may share.
+    fn shared_outputs(
+        &self,
+        known: Known<'_>,
+        table: usize,
+        first: usize,
+        mut least: Fine,
+        chained: &mut [Fine],
+    ) -> Fine {
+        let (chains, sums) = (&known.tables[table], known.sums[table]);
+        for index in &self.tables[table].many {
+            let Some(charge) = known.charge(*index) else { continue };
+            let stop = known.spans.power[*index][first] as usize;
+            chained[first..=stop.max(first)].fill(BEYOND);
+            chained[first] = 0;
+            for from in first..=stop {
+                let so_far = chained[from];
+                if so_far >= BEYOND {
+                    continue;
+                }
+                if from > first {
+                    if sums.micro_watts(first, from - 1) > charge.alone_above {
+                        break;
+                    }
+                    least = least.min(so_far + charge.without_chains(first, from) + self.rest[from]);
+                    // As above: the latter part of a longer block pays no more than the whole.
+                    if so_far + self.rest[from] >= least {
+                        continue;
+                    }
+                }
+                if from < stop {
+                    let row = chains.costs(from);
+                    let reached = row.len().min(stop - from);
+                    for (known, cost) in chained[from + 1..=from + reached].iter_mut().zip(row) {
+                        *known = (*known).min(so_far + cost + charge.per_chain);
+                    }
                 }
             }
         }

@@ -81,6 +81,11 @@ pub(super) fn mend(problem: &Problem, limits: &[f64], solution: &Scheme) -> Opti
     })
 }
 
+/// The same mend compared with another scheme of the rail.
+pub(super) fn compared(problem: &Problem, mend: &Mend, solution: &Scheme) -> Mend {
+    Mend { changes: changes(problem, &mend.plain, solution), extra: solution.cost - mend.plain.cost, ..mend.clone() }
+}
+
 fn changes(problem: &Problem, plain: &Scheme, solution: &Scheme) -> Vec<Change> {
     let chains = |scheme: &Scheme| -> Vec<super::scheme::Chain> {
         scheme.drivers.iter().flat_map(|driver| driver.chains.clone()).collect()

@@ -30,6 +30,7 @@
 
 mod bound;
 mod chains;
+mod charge;
 mod check;
 mod choose;
 mod help;
@@ -54,16 +55,21 @@ pub use together::{Shared, Together, solve_together};
 /// The cheapest way to feed a rail, or what stands in the way.
 #[must_use]
 pub fn solve(problem: &Problem) -> Outcome {
+    solve_finely(problem).0
+}
+
+/// The same with the cost before rounding, zero where there is no scheme.
+fn solve_finely(problem: &Problem) -> (Outcome, lead::Fine) {
     let faults = check::faults(problem);
     if !faults.is_empty() {
-        return Outcome::Refused(faults);
+        return (Outcome::Refused(faults), 0);
     }
     let prepared = solve::Prepared::of(problem, 0.0);
-    match prepared.cheapest() {
-        Some(scheme) => {
+    match prepared.best() {
+        Some((cost, scheme)) => {
             let mend = mend::mend(problem, &prepared.limits, &scheme);
-            Outcome::Solved(Solved { lower_bound: scheme.cost, scheme, mend })
+            (Outcome::Solved(Solved { lower_bound: scheme.cost, scheme, mend }), cost)
         }
-        None => Outcome::Infeasible(help::explain(problem)),
+        None => (Outcome::Infeasible(help::explain(problem)), 0),
     }
 }

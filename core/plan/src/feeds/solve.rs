@@ -11,31 +11,36 @@ use super::reach::reaches;
 use super::scheme::{Chain, FedDriver, Scheme};
 use super::source::{SourceSums, limits};
 use super::spans::Spans;
-use super::stand::{Stand, stands, usable};
+use super::stand::{Stand, every, unbeaten, usable};
 use super::table::ChainTable;
 use super::tee::{self, Spare, Tee};
 
 /// A problem with everything that does not depend on the choice worked out.
 pub(super) struct Prepared<'a> {
-    problem: &'a Problem,
+    pub(super) problem: &'a Problem,
     pub(super) limits: Vec<f64>,
-    stands: Vec<Stand>,
-    tables: Vec<ChainTable>,
+    pub(super) stands: Vec<Stand>,
+    pub(super) tables: Vec<ChainTable>,
     sums: Vec<SourceSums>,
     sums_of_table: Vec<usize>,
-    spans: Spans,
+    pub(super) spans: Spans,
 }
 
 impl<'a> Prepared<'a> {
     /// With limits of voltage lowered by `slack` volts where the best effort is sought; with an
     /// infinite slack volts do not matter at all.
     pub(super) fn of(problem: &'a Problem, slack: f64) -> Self {
+        let (stands, keys) = every(problem);
+        Self::with(problem, slack, unbeaten(problem, stands), &keys)
+    }
+
+    /// With these stands and the (place, part) of each chain table.
+    pub(super) fn with(problem: &'a Problem, slack: f64, stands: Vec<Stand>, keys: &[(usize, usize)]) -> Self {
         let limits = limits(problem);
         let reaches = reaches(problem);
-        let (stands, keys) = stands(problem);
         let mut sums: Vec<SourceSums> = Vec::new();
         let mut sums_of_table = Vec::new();
-        for (_, driver) in &keys {
+        for (_, driver) in keys {
             let option = &problem.drivers[*driver];
             let same = |known: &SourceSums| known.low == option.low.get() && known.high == option.high.get();
             sums_of_table.push(sums.iter().position(same).unwrap_or_else(|| {
@@ -58,12 +63,22 @@ impl<'a> Prepared<'a> {
         Self { problem, limits, stands, tables, sums, sums_of_table, spans }
     }
 
+    /// What luminaires draw from each chain table's source.
+    pub(super) fn sums(&self) -> Vec<&SourceSums> {
+        self.sums_of_table.iter().map(|index| &self.sums[*index]).collect()
+    }
+
     /// The cheapest scheme.
     pub(super) fn cheapest(&self) -> Option<Scheme> {
-        let sums: Vec<&SourceSums> = self.sums_of_table.iter().map(|index| &self.sums[*index]).collect();
+        self.best().map(|found| found.1)
+    }
+
+    /// The cheapest scheme with its cost before rounding.
+    pub(super) fn best(&self) -> Option<(Fine, Scheme)> {
+        let sums = self.sums();
         let mut counted = Counted::default();
         let count = self.problem.luminaires.len();
-        let known = Known { stands: &self.stands, tables: &self.tables, spans: &self.spans, sums: &sums };
+        let known = Known { stands: &self.stands, tables: &self.tables, spans: &self.spans, sums: &sums, charges: &[] };
         let floors = Floors::of(count, known);
         loop {
             let (cost, chosen) = choose(count, known, &floors, &counted)?;
@@ -71,7 +86,7 @@ impl<'a> Prepared<'a> {
             let crowded = self.crowded(&chosen, &counted);
             let unlocked = counted.locks.len() < self.problem.locks.len() && !self.keeps_locks(&chosen);
             if crowded.is_empty() && !unlocked {
-                return Some(self.scheme(cost, &chosen));
+                return Some((cost, self.scheme(cost, &chosen)));
             }
             counted.rooms.extend(crowded);
             if unlocked {
@@ -95,7 +110,7 @@ impl<'a> Prepared<'a> {
     }
 
     /// For each lock the stands that keep it.
-    fn keepers(&self) -> Vec<Vec<usize>> {
+    pub(super) fn keepers(&self) -> Vec<Vec<usize>> {
         let keeps = |stand: &Stand, lock: &survey::DriverLock| {
             self.problem.places[stand.place].id == lock.place
                 && lock.part.as_ref().is_none_or(|part| *part == self.problem.drivers[stand.driver].part)
@@ -105,7 +120,7 @@ impl<'a> Prepared<'a> {
     }
 
     /// Whether each lock has a driver of its own: locks with a part first, since any driver does for the others.
-    fn keeps_locks(&self, chosen: &[Chosen]) -> bool {
+    pub(super) fn keeps_locks(&self, chosen: &[Chosen]) -> bool {
         let mut free: Vec<usize> = chosen.iter().filter(|own| own.starts).map(|own| own.stand).collect();
         let mut order: Vec<(bool, Vec<usize>)> =
             self.problem.locks.iter().map(|lock| lock.part.is_none()).zip(self.keepers()).collect();
@@ -116,7 +131,7 @@ impl<'a> Prepared<'a> {
         })
     }
 
-    fn scheme(&self, cost: Fine, chosen: &[Chosen]) -> Scheme {
+    pub(super) fn scheme(&self, cost: Fine, chosen: &[Chosen]) -> Scheme {
         let mut drivers: Vec<FedDriver> = Vec::new();
         let mut starts = 0;
         for own in chosen {

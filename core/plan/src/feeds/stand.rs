@@ -57,9 +57,7 @@ fn short_alike(problem: &Problem, one: &DriverOption, two: &DriverOption) -> boo
 }
 
 /// Every driver that can stand somewhere, by place and part, and the (place, part) whose chain table each can use.
-///
-/// A part that another one beats at the same place in cost and in everything else is left out, unless a lock names it.
-pub(super) fn stands(problem: &Problem) -> (Vec<Stand>, Vec<(usize, usize)>) {
+pub(super) fn every(problem: &Problem) -> (Vec<Stand>, Vec<(usize, usize)>) {
     let mut tables: Vec<(usize, usize)> = Vec::new();
     let mut stands: Vec<Stand> = Vec::new();
     for (place, own) in problem.places.iter().enumerate() {
@@ -85,27 +83,35 @@ pub(super) fn stands(problem: &Problem) -> (Vec<Stand>, Vec<(usize, usize)>) {
             });
         }
     }
-    let locked = |stand: &Stand| {
-        let named = |part: &String| *part == problem.drivers[stand.driver].part;
-        problem.locks.iter().any(|lock| lock.part.as_ref().is_some_and(named))
-    };
+    (stands, tables)
+}
+
+impl Stand {
+    /// Whether this one does all that another one does, for no more.
+    pub(super) fn as_good_as(&self, other: &Self) -> bool {
+        self.table == other.table
+            && self.cost <= other.cost
+            && self.outputs >= other.outputs
+            && self.output_limit >= other.output_limit
+            && self.usable >= other.usable
+    }
+}
+
+/// Stands without those that another one beats at the same place in cost and in everything else, unless a lock names
+/// the part; of equals the first stays.
+pub(super) fn unbeaten(problem: &Problem, stands: Vec<Stand>) -> Vec<Stand> {
     let beats = |(one, stand): (usize, &Stand), (two, other): (usize, &Stand)| {
-        let as_good = stand.table == other.table
-            && stand.cost <= other.cost
-            && stand.outputs >= other.outputs
-            && stand.output_limit >= other.output_limit
-            && stand.usable >= other.usable;
-        let equal = (stand.cost, stand.outputs, stand.output_limit, stand.usable)
-            == (other.cost, other.outputs, other.output_limit, other.usable);
-        as_good && (!equal || one < two)
+        stand.as_good_as(other) && (one < two || !other.as_good_as(stand))
     };
-    let kept = stands
-        .iter()
-        .enumerate()
-        .filter(|other| {
-            locked(other.1) || !stands.iter().enumerate().any(|stand| stand.0 != other.0 && beats(stand, *other))
-        })
-        .map(|(_, stand)| stand.clone())
-        .collect();
-    (kept, tables)
+    let kept = stands.iter().enumerate().filter(|other| {
+        is_locked(problem, other.1)
+            || !stands.iter().enumerate().any(|stand| stand.0 != other.0 && beats(stand, *other))
+    });
+    kept.map(|(_, stand)| stand.clone()).collect()
+}
+
+/// Whether a lock names the part of a stand.
+pub(super) fn is_locked(problem: &Problem, stand: &Stand) -> bool {
+    let named = |part: &String| *part == problem.drivers[stand.driver].part;
+    problem.locks.iter().any(|lock| lock.part.as_ref().is_some_and(named))
 }

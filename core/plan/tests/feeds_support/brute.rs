@@ -7,13 +7,13 @@ use plan::feeds::*;
 use units::{Length, Money, Ohms};
 
 /// Exact cost: ten-thousandths times micrometres.
-type Cost = i128;
+pub type Cost = i128;
 
-fn whole(amount: Money) -> Cost {
+pub fn whole(amount: Money) -> Cost {
     Cost::from(amount.to_ten_thousandths()) * 1_000_000
 }
 
-fn metres(per_metre: Money, length: Length) -> Cost {
+pub fn metres(per_metre: Money, length: Length) -> Cost {
     Cost::from(per_metre.to_ten_thousandths()) * Cost::from(length.to_um())
 }
 
@@ -159,7 +159,7 @@ fn limit(problem: &Problem, index: usize) -> f64 {
 }
 
 /// Worst current and power of a luminaire, as the module says.
-fn worst(problem: &Problem, driver: &DriverOption, index: usize) -> (f64, f64) {
+pub fn worst(problem: &Problem, driver: &DriverOption, index: usize) -> (f64, f64) {
     let (low, high) = (driver.low.get(), driver.high.get());
     let mut sum = (0.0, 0.0);
     for load in &problem.luminaires[index].channels {
@@ -177,7 +177,7 @@ fn worst(problem: &Problem, driver: &DriverOption, index: usize) -> (f64, f64) {
 }
 
 /// The cheapest chain for luminaires `first … last` from a driver at a place.
-fn chain(problem: &Problem, place: usize, driver: usize, first: usize, last: usize) -> Option<Cost> {
+pub fn chain(problem: &Problem, place: usize, driver: usize, first: usize, last: usize) -> Option<Cost> {
     let option = &problem.drivers[driver];
     let amps = |from: usize, to: usize| (from..to).map(|index| worst(problem, option, index).0).sum::<f64>();
     if amps(first, last + 1) > option.output_limit.get() + 1e-9 {

@@ -3,7 +3,9 @@
 #![allow(dead_code, clippy::needless_range_loop)]
 
 pub mod brute;
+pub mod groups;
 pub mod rails;
+pub mod together;
 
 /// Numbers that look random and are the same on every machine (xorshift64*, Vigna 2016; constants from memory).
 pub struct Dice(u64);

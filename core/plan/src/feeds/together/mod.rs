@@ -1,10 +1,15 @@
 //! Feeds of several rails that share places: a driver may feed chains of more than one rail.
+mod group;
+mod pool;
+mod search;
+mod settle;
+mod walk;
+mod write;
 
 use units::Money;
 
 use super::problem::Problem;
 use super::scheme::Outcome;
-use super::{solve, side_by_side};
 
 /// The answer for rails that were considered together.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,14 +39,5 @@ pub struct Shared {
 /// their ids are.
 #[must_use]
 pub fn solve_together(problems: &[&Problem]) -> Together {
-    let outcomes = side_by_side::each(problems, |problem| solve(problem));
-    let costs: Vec<Money> = outcomes
-        .iter()
-        .map(|outcome| match outcome {
-            Outcome::Solved(solved) => solved.lower_bound,
-            Outcome::Infeasible(_) | Outcome::Refused(_) => Money::ZERO,
-        })
-        .collect();
-    let cost: Money = costs.iter().copied().sum();
-    Together { outcomes, cost, lower_bound: cost, lower_bounds: costs, shared: Vec::new() }
+    settle::settle(problems, search::PATIENCE)
 }

@@ -1,0 +1,239 @@
+//! Rails that may share drivers or room, with everything that does not depend on the choice worked out.
+
+use std::collections::BTreeMap;
+
+use survey::Id;
+
+use crate::feeds::bound::{Floors, Known};
+use crate::feeds::charge::{Charge, Shareable, Weights, share};
+use crate::feeds::lead::Fine;
+use crate::feeds::problem::Problem;
+use crate::feeds::side_by_side;
+use crate::feeds::solve::Prepared;
+use crate::feeds::source::SourceSums;
+use crate::feeds::stand::{Stand, every, is_locked};
+
+/// A driver part at a place where several rails of a group can use it.
+#[derive(Clone, Debug)]
+pub(super) struct Class {
+    /// Index of the place in the group.
+    pub(super) place: usize,
+    /// Outputs of the part.
+    pub(super) outputs: u8,
+    /// Its rails in the group's order, each with its stand there.
+    pub(super) rails: Vec<(usize, usize)>,
+    /// The greatest cost that it has on any of them.
+    pub(super) dearest: Fine,
+    /// The least power that it has on any of them, microwatts.
+    pub(super) weakest: i64,
+    /// By rail as in `rails`, the least power of one of its luminaires, microwatts.
+    pub(super) least_load: Vec<i64>,
+}
+
+impl Class {
+    /// Its stand on a rail.
+    pub(super) fn stand(&self, rail: usize) -> Option<usize> {
+        self.rails.iter().find(|own| own.0 == rail).map(|own| own.1)
+    }
+
+    /// How many of its rails come at or after one.
+    pub(super) fn rails_from(&self, rail: usize) -> i64 {
+        self.rails.iter().filter(|own| own.0 >= rail).count() as i64
+    }
+
+    /// The least power of a luminaire on the rails that some rule picks.
+    fn least_load(&self, of: impl Fn(usize) -> bool) -> Option<i64> {
+        let own = self.rails.iter().zip(&self.least_load);
+        own.filter(|(rail, _)| of(rail.0)).map(|(_, load)| *load).min()
+    }
+
+    /// Whether a driver with these outputs and this power left is of use to a rail from one on.
+    pub(super) fn is_of_use(&self, outputs: u8, left: i64, from: usize) -> bool {
+        outputs > 0 && self.least_load(|rail| rail >= from).is_some_and(|load| load <= left)
+    }
+}
+
+/// A place of a group.
+#[derive(Clone, Debug)]
+pub(super) struct GroupPlace {
+    /// Room for drivers.
+    pub(super) room: Option<u32>,
+    /// The last rail that has the place.
+    pub(super) last: usize,
+}
+
+/// Problems made ready to be looked at together.
+pub(super) struct Readied<'a> {
+    pub(super) rails: Vec<Prepared<'a>>,
+    pub(super) classes: Vec<Class>,
+    pub(super) places: Vec<GroupPlace>,
+    /// By rail and place of its problem, the place of the group.
+    pub(super) place_of: Vec<Vec<usize>>,
+}
+
+/// Every stand of a rail with its tables' keys.
+type Stands = (Vec<Stand>, Vec<(usize, usize)>);
+
+impl<'a> Readied<'a> {
+    /// Of rails in the order in which they will be walked.
+    pub(super) fn of(problems: &[&'a Problem]) -> Self {
+        let all: Vec<Stands> = problems.iter().map(|problem| every(problem)).collect();
+        let mut ids: BTreeMap<&Id, usize> = BTreeMap::new();
+        let mut places: Vec<GroupPlace> = Vec::new();
+        let mut place_of: Vec<Vec<usize>> = Vec::new();
+        for (rail, problem) in problems.iter().enumerate() {
+            let mut own = Vec::new();
+            for place in &problem.places {
+                let index = *ids.entry(&place.id).or_insert(places.len());
+                if index == places.len() {
+                    places.push(GroupPlace { room: None, last: rail });
+                }
+                let known = &mut places[index];
+                known.room = match (known.room, place.room) {
+                    (Some(one), Some(two)) => Some(one.min(two)),
+                    (one, two) => one.or(two),
+                };
+                known.last = rail;
+                own.push(index);
+            }
+            place_of.push(own);
+        }
+        let shared = Shared::of(problems, &all, &place_of);
+        let kept: Vec<Vec<Stand>> = (0..problems.len()).map(|rail| shared.kept(rail)).collect();
+        let indexes: Vec<usize> = (0..problems.len()).collect();
+        let rails = side_by_side::each(&indexes, |rail| {
+            Prepared::with(problems[*rail], 0.0, kept[*rail].clone(), &all[*rail].1)
+        });
+        let classes = classes(&rails, &place_of);
+        Self { rails, classes, places, place_of }
+    }
+
+    /// The floors of one rail where shared drivers are paid for by these weights, one for each class.
+    pub(super) fn floors(&self, rail: usize, weights: &[Weights]) -> Floors {
+        let prepared = &self.rails[rail];
+        let sums = prepared.sums();
+        let count = prepared.problem.luminaires.len();
+        let mut charges: Vec<Option<Charge>> = vec![None; prepared.stands.len()];
+        for (class, weights) in self.classes.iter().zip(weights) {
+            let Some(stand) = class.stand(rail) else { continue };
+            let own = &prepared.stands[stand];
+            let what = Shareable {
+                cost: own.cost,
+                outputs: class.outputs,
+                usable: own.usable,
+                rails: class.rails.len() as i64,
+                least_other: class.least_load(|other| other != rail).unwrap_or(i64::MAX),
+            };
+            charges[stand] = Some(Charge::of(what, *weights, count, sums[own.table]));
+        }
+        Floors::of(count, known(prepared, &sums, &charges))
+    }
+
+    /// What the blocks of rails from one on pay at most of a driver of which this is left.
+    pub(super) fn credit(&self, class: usize, weights: Weights, (outputs, left): (u8, i64), from: usize) -> Fine {
+        let own = &self.classes[class];
+        let rails = own.rails_from(from);
+        if rails == 0 {
+            return 0;
+        }
+        let by_block = share(own.dearest, weights.block, rails, own.rails.len() as i64);
+        let by_chain = share(own.dearest, weights.chain, i64::from(outputs), i64::from(own.outputs));
+        let by_power = share(own.dearest, weights.power, left, own.weakest);
+        (by_block + by_chain + by_power + 3).min(own.dearest)
+    }
+}
+
+/// What floors and walks go by.
+pub(super) fn known<'k>(
+    prepared: &'k Prepared<'_>,
+    sums: &'k [&'k SourceSums],
+    charges: &'k [Option<Charge>],
+) -> Known<'k> {
+    Known { stands: &prepared.stands, tables: &prepared.tables, spans: &prepared.spans, sums, charges }
+}
+
+/// A part by name, and the place of the group.
+type Key<'p> = (usize, &'p str);
+
+/// Which stands of different rails are the same part at the same place.
+struct Shared<'s, 'p> {
+    problems: &'s [&'p Problem],
+    all: &'s [Stands],
+    place_of: &'s [Vec<usize>],
+    /// By part and place, its stands: rail and index.
+    same: BTreeMap<Key<'p>, Vec<(usize, usize)>>,
+}
+
+fn key<'p>(problem: &'p Problem, place_of: &[usize], stand: &Stand) -> Key<'p> {
+    (place_of[stand.place], problem.drivers[stand.driver].part.as_str())
+}
+
+impl<'s, 'p> Shared<'s, 'p> {
+    fn of(problems: &'s [&'p Problem], all: &'s [Stands], place_of: &'s [Vec<usize>]) -> Self {
+        let mut same: BTreeMap<Key<'p>, Vec<(usize, usize)>> = BTreeMap::new();
+        for (rail, (stands, _)) in all.iter().enumerate() {
+            for (index, stand) in stands.iter().enumerate() {
+                same.entry(key(problems[rail], &place_of[rail], stand)).or_default().push((rail, index));
+            }
+        }
+        Self { problems, all, place_of, same }
+    }
+
+    fn stand(&self, (rail, index): (usize, usize)) -> &Stand {
+        &self.all[rail].0[index]
+    }
+
+    /// The stands of a rail without those that another part does for on every rail that has them.
+    fn kept(&self, rail: usize) -> Vec<Stand> {
+        let own = |stand: &Stand| key(self.problems[rail], &self.place_of[rail], stand);
+        let stands = &self.all[rail].0;
+        stands.iter().filter(|stand| !self.is_beaten(own(stand))).cloned().collect()
+    }
+
+    fn is_beaten(&self, other: Key<'p>) -> bool {
+        let stands = &self.same[&other];
+        if stands.iter().any(|own| is_locked(self.problems[own.0], self.stand(*own))) {
+            return false;
+        }
+        let at_place = self.same.range((other.0, "")..).take_while(|one| one.0.0 == other.0);
+        at_place
+            .filter(|one| *one.0 != other)
+            .any(|(name, ones)| self.does_for(ones, stands) && (name.1 < other.1 || !self.does_for(stands, ones)))
+    }
+
+    /// Whether, on every rail that has the others, one of these is as good.
+    fn does_for(&self, ones: &[(usize, usize)], others: &[(usize, usize)]) -> bool {
+        others
+            .iter()
+            .all(|other| ones.iter().any(|one| one.0 == other.0 && self.stand(*one).as_good_as(self.stand(*other))))
+    }
+}
+
+/// The classes of prepared rails, in order of place and part.
+fn classes(rails: &[Prepared<'_>], place_of: &[Vec<usize>]) -> Vec<Class> {
+    let mut found: BTreeMap<Key<'_>, Class> = BTreeMap::new();
+    for (rail, prepared) in rails.iter().enumerate() {
+        let sums = prepared.sums();
+        for (index, stand) in prepared.stands.iter().enumerate() {
+            let key = key(prepared.problem, &place_of[rail], stand);
+            let class = found.entry(key).or_insert_with(|| Class {
+                place: key.0,
+                outputs: stand.outputs,
+                rails: Vec::new(),
+                dearest: 0,
+                weakest: i64::MAX,
+                least_load: Vec::new(),
+            });
+            // The same part has as many outputs on every rail; another one under its name shares nothing.
+            if class.outputs != stand.outputs || class.rails.last().is_some_and(|last| last.0 == rail) {
+                continue;
+            }
+            let loads = (0..prepared.problem.luminaires.len()).map(|own| sums[stand.table].micro_watts(own, own));
+            class.rails.push((rail, index));
+            class.dearest = class.dearest.max(stand.cost);
+            class.weakest = class.weakest.min(stand.usable);
+            class.least_load.push(loads.min().unwrap_or(i64::MAX));
+        }
+    }
+    found.into_values().filter(|class| class.outputs > 1 && class.rails.len() > 1).collect()
+}
