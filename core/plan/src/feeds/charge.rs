@@ -49,7 +49,8 @@ pub(super) struct Charge {
     outputs: usize,
     /// Power beyond which a block has the driver to itself, microwatts.
     pub(super) alone_above: i64,
-    per_block: Fine,
+    /// What each block pays.
+    pub(super) per_block: Fine,
     /// What each chain pays.
     pub(super) per_chain: Fine,
     /// What the power of the luminaires before each pays, rounded down.
@@ -86,6 +87,12 @@ impl Charge {
     /// What any block pays at least.
     pub(super) fn least(&self) -> Fine {
         (self.per_block + self.per_chain).min(self.cost)
+    }
+
+    /// What a chain of luminaires `first … end − 1` pays, its power counted.
+    #[inline]
+    pub(super) fn chain(&self, first: usize, end: usize) -> Fine {
+        self.per_chain + self.without_chains(first, end) - self.per_block
     }
 
     /// What a block of luminaires `first … end − 1` pays apart from its chains, where others can share its driver.

@@ -50,7 +50,7 @@ pub mod together;
 
 pub use problem::*;
 pub use scheme::*;
-pub use together::{Shared, Together, solve_together};
+pub use together::{Shared, Together, solve_together, solve_together_within};
 
 /// The cheapest way to feed a rail, or what stands in the way.
 #[must_use]

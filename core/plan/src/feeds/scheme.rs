@@ -19,7 +19,8 @@ pub enum Outcome {
 pub struct Solved {
     /// The scheme.
     pub scheme: Scheme,
-    /// Proven lower bound: equal to the scheme's cost, since the method is exact.
+    /// Proven lower bound: equal to the scheme's cost for a rail by itself, since the method is exact; beside rails that
+    /// may share drivers, what it costs at least whatever they do.
     pub lower_bound: Money,
     /// What the plain scheme would have given, where it fails.
     pub mend: Option<Mend>,

@@ -42,7 +42,7 @@ pub fn random(seed: u64, most: i64) -> Vec<Problem> {
             .filter(|_| dice.chance(90))
             .map(|driver| Fit { driver, share: 1.0, enclosure: Money::ZERO })
             .collect();
-        place.room = if dice.chance(30) { Some(dice.pick(&[1, 2, 3])) } else { None };
+        place.room = if dice.chance(45) { Some(dice.pick(&[1, 1, 2, 3])) } else { None };
     }
     (0..count as u64)
         .map(|index| {

@@ -4,6 +4,7 @@
 
 pub mod brute;
 pub mod groups;
+pub mod long;
 pub mod rails;
 pub mod together;
 

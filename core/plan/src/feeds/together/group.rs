@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use survey::Id;
 
-use crate::feeds::bound::{Floors, Known};
+use crate::feeds::bound::{BEYOND, Floors, Known};
 use crate::feeds::charge::{Charge, Shareable, Weights, share};
 use crate::feeds::lead::Fine;
 use crate::feeds::problem::Problem;
@@ -108,13 +108,13 @@ impl<'a> Readied<'a> {
         Self { rails, classes, places, place_of }
     }
 
-    /// The floors of one rail where shared drivers are paid for by these weights, one for each class.
-    pub(super) fn floors(&self, rail: usize, weights: &[Weights]) -> Floors {
+    /// What the blocks of one rail pay of shared drivers by these weights, by stand.
+    fn charges(&self, rail: usize, weights: Weights) -> Vec<Option<Charge>> {
         let prepared = &self.rails[rail];
         let sums = prepared.sums();
         let count = prepared.problem.luminaires.len();
         let mut charges: Vec<Option<Charge>> = vec![None; prepared.stands.len()];
-        for (class, weights) in self.classes.iter().zip(weights) {
+        for class in &self.classes {
             let Some(stand) = class.stand(rail) else { continue };
             let own = &prepared.stands[stand];
             let what = Shareable {
@@ -124,9 +124,25 @@ impl<'a> Readied<'a> {
                 rails: class.rails.len() as i64,
                 least_other: class.least_load(|other| other != rail).unwrap_or(i64::MAX),
             };
-            charges[stand] = Some(Charge::of(what, *weights, count, sums[own.table]));
+            charges[stand] = Some(Charge::of(what, weights, count, sums[own.table]));
         }
-        Floors::of(count, known(prepared, &sums, &charges))
+        charges
+    }
+
+    /// The floors of all rails where shared drivers are paid for by these weights.
+    pub(super) fn priced(&self, weights: Weights) -> Priced {
+        let rails: Vec<usize> = (0..self.rails.len()).collect();
+        let charges: Vec<Vec<Option<Charge>>> = rails.iter().map(|rail| self.charges(*rail, weights)).collect();
+        let floors = side_by_side::each(&rails, |rail| {
+            let prepared = &self.rails[*rail];
+            let sums = prepared.sums();
+            Floors::of(prepared.problem.luminaires.len(), known(prepared, &sums, &charges[*rail]))
+        });
+        let mut behind = vec![0; rails.len() + 1];
+        for rail in rails.into_iter().rev() {
+            behind[rail] = floors[rail].rest[0].saturating_add(behind[rail + 1]).min(BEYOND);
+        }
+        Priced { weights, charges, rails: floors, behind }
     }
 
     /// What the blocks of rails from one on pay at most of a driver of which this is left.
@@ -141,6 +157,17 @@ impl<'a> Readied<'a> {
         let by_power = share(own.dearest, weights.power, left, own.weakest);
         (by_block + by_chain + by_power + 3).min(own.dearest)
     }
+}
+
+/// Floors under the cost of rails where blocks pay their part of shared drivers.
+pub(super) struct Priced {
+    pub(super) weights: Weights,
+    /// By rail and stand.
+    pub(super) charges: Vec<Vec<Option<Charge>>>,
+    /// By rail.
+    pub(super) rails: Vec<Floors>,
+    /// By rail, a floor under it and all behind it.
+    pub(super) behind: Vec<Fine>,
 }
 
 /// What floors and walks go by.

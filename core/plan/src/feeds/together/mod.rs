@@ -1,4 +1,42 @@
 //! Feeds of several rails that share places: a driver may feed chains of more than one rail.
+//!
+//! # Model
+//! Rails of one nominal voltage; each is a problem of [`crate::feeds`]. Places are the same where their ids are; their room
+//! is the least that any rail states. Parts are the same where their names and outputs are. A *block* is a contiguous
+//! stretch of one rail's luminaires, cut into chains, that one driver feeds. A *driver* is a part at a place with blocks of
+//! different rails, at most one of each.
+//!
+//! # Constraints
+//! Those of each rail, and with `k_b`, `p_b` the chains and the power of block `b`:
+//! - per driver `Σ k_b ≤ outputs`, `Σ p_b ≤` the least usable power that it has for any of its rails;
+//! - per place the drivers of all rails `≤ room`;
+//! - each lock of a rail has a block of its own on that rail; a driver may keep one lock of each of its rails.
+//!
+//! # Objective
+//! Least `Σ drivers (the greatest cost that it has for any of its rails) + Σ chains (as on one rail)`. A driver's cost may
+//! differ from rail to rail where an enclosure or a mains lead for the rail's exposure does. Rails for which no scheme keeps
+//! every constraint have their best effort, take room first, and count neither in the cost nor in the bound; so do rails,
+//! the last in order, that find no room beside the others.
+//!
+//! # Method
+//! 1. Each rail alone ([`crate::feeds::solve`]). Rails fall into groups joined by places where two can use the same part or
+//!    where room may run out ([`settle`]); a group's rails are ordered so that few places are a matter at a time.
+//! 2. A floor, rail by rail, where each block pays its part of a driver that others may share
+//!    ([`crate::feeds::charge`]). Where it is the sum of the rails alone, nothing can be saved, and that is the answer.
+//! 3. Walks along all rails that keep every partial scheme which may still be cheapest ([`walk`]), under rising ceilings
+//!    ([`search`]): one that finds a scheme proves it cheapest, one that finds none raises the floor.
+//! 4. Room and locks are kept count of only where the cheapest without would break them.
+//!
+//! Exact while the walks' patience lasts; beyond it the best found stands with the floor that was proved. Memory is
+//! `O(rails of a group × tables)` and the partial schemes of one walk; time grows with the drivers that can be open at once,
+//! so by the square or more where many rails share one place, evenly where each shares with its neighbours.
+//!
+//! # Example
+//! Two flights of a stair, each with one chain of 18.00, and a driver with two outputs on the landing between them, 95.00
+//! with its mains lead. Alone each flight costs 113.00; together they cost 95.00 + 2 × 18.00 = 131.00, the second scheme
+//! without the driver's cost.
+
+mod along;
 mod group;
 mod pool;
 mod search;
@@ -39,5 +77,12 @@ pub struct Shared {
 /// their ids are.
 #[must_use]
 pub fn solve_together(problems: &[&Problem]) -> Together {
-    settle::settle(problems, search::PATIENCE)
+    solve_together_within(problems, search::PATIENCE)
+}
+
+/// The same where the search over each group of rails may compare no more than so many partial schemes; with few the best
+/// found may not be the cheapest, which the lower bound then says.
+#[must_use]
+pub fn solve_together_within(problems: &[&Problem], comparisons: u64) -> Together {
+    settle::settle(problems, comparisons)
 }

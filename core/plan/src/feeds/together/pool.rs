@@ -51,8 +51,10 @@ pub(super) fn insert(among: &mut Vec<Open>, one: Open) {
     among.insert(at, one);
 }
 
-/// What one state lacks of another: what it costs to buy that, and how many drivers.
-pub(super) type Lack = (Fine, u32);
+/// Cost, then drivers, then chains.
+pub(super) type Score = (Fine, u32);
+pub(super) const ONE_DRIVER: u32 = 1 << 16;
+pub(super) const ONE_CHAIN: u32 = 1;
 
 /// States met on one rail so far; partial schemes name them by index.
 pub(super) struct Tallies<'g> {
@@ -79,11 +81,11 @@ impl<'g> Tallies<'g> {
     }
 
     /// Index of a state met on a rail.
-    pub(super) fn index(&mut self, tally: Tally, group: &Readied<'_>, weights: &[Weights], rail: usize) -> u32 {
+    pub(super) fn index(&mut self, tally: Tally, group: &Readied<'_>, weights: Weights, rail: usize) -> u32 {
         if let Some(index) = self.known.get(&tally) {
             return *index;
         }
-        let worth = |open: &Open, from| group.credit(open.class, weights[open.class], (open.outputs, open.left), from);
+        let worth = |open: &Open, from| group.credit(open.class, weights, (open.outputs, open.left), from);
         let waiting: Fine = tally.waiting.iter().map(|open| worth(open, rail)).sum();
         let done: Fine = tally.done.iter().map(|open| worth(open, rail + 1)).sum();
         let index = self.list.len() as u32;
@@ -92,46 +94,63 @@ impl<'g> Tallies<'g> {
         index
     }
 
-    /// What it costs to make one state do all that another does, `None` where nothing does.
+    /// Whether a partial scheme in one state still costs no more than one in another state when every open driver of the
+    /// other that it lacks is bought.
     ///
-    /// An open driver that is missing is bought when the other's completion takes it up: a fresh driver of its class costs
-    /// no more than the dearest and can do no less.
-    pub(super) fn lack(&self, one: u32, other: u32) -> Option<Lack> {
+    /// It would be bought when the other's completion takes it up: a fresh driver of its class costs no more than the
+    /// dearest and can do no less.
+    pub(super) fn beats(&self, (score, one): (Score, u32), (than, other): (Score, u32)) -> bool {
+        if score > than {
+            return false;
+        }
         if one == other {
-            return Some((0, 0));
+            return true;
         }
         let (one, other) = (self.get(one), self.get(other));
         if one.locks & other.locks != other.locks {
-            return None;
+            return false;
         }
-        let mut lack = (0, 0);
-        if !(other.waiting.is_empty() && other.done.is_empty()) {
-            lack = self.missing(one, other)?;
-        } else if one.rooms.iter().zip(&other.rooms).any(|(a, b)| a > b) {
-            return None;
+        // Drivers still free to do what the other's do; a bit each.
+        let (mut waiting, mut done) = (Free::all(&one.waiting), Free::all(&one.done));
+        let mut score = score;
+        let mut bought = Vec::new();
+        let wanted = other.waiting.iter().map(|open| (open, false)).chain(other.done.iter().map(|open| (open, true)));
+        for (open, is_done) in wanted {
+            if !(is_done && done.take(open) || waiting.take(open)) {
+                score = (score.0 + self.classes[open.class].dearest, score.1 + ONE_DRIVER);
+                if score > than {
+                    return false;
+                }
+                if !self.counted.is_empty() {
+                    bought.push(self.classes[open.class].place);
+                }
+            }
         }
-        Some(lack)
+        self.counted.iter().zip(one.rooms.iter().zip(&other.rooms)).all(|(place, (own, others))| {
+            usize::from(*own) + bought.iter().filter(|bought| *bought == place).count() <= usize::from(*others)
+        })
+    }
+}
+
+/// Open drivers of which some are spoken for.
+struct Free<'o> {
+    all: &'o [Open],
+    /// A bit for each that is spoken for; those beyond the bits are not looked at.
+    taken: u64,
+}
+
+impl<'o> Free<'o> {
+    fn all(all: &'o [Open]) -> Self {
+        Self { all, taken: 0 }
     }
 
-    fn missing(&self, one: &Tally, other: &Tally) -> Option<Lack> {
-        let mut rooms = one.rooms.clone();
-        let (mut waiting, mut done) = (one.waiting.clone(), one.done.clone());
-        let mut lack = (0, 0);
-        let take = |own: &mut Vec<Open>, wanted: &Open| {
-            let found = own.iter().position(|open| open.covers(wanted));
-            found.map(|index| own.remove(index)).is_some()
-        };
-        let wanted = other.waiting.iter().map(|open| (open, true)).chain(other.done.iter().map(|open| (open, false)));
-        for (open, is_waiting) in wanted {
-            if !is_waiting && take(&mut done, open) || take(&mut waiting, open) {
-                continue;
-            }
-            let class = &self.classes[open.class];
-            lack = (lack.0 + class.dearest, lack.1 + 1);
-            if let Some(counted) = self.counted.iter().position(|place| *place == class.place) {
-                rooms[counted] = rooms[counted].saturating_add(1);
-            }
-        }
-        rooms.iter().zip(&other.rooms).all(|(a, b)| a <= b).then_some(lack)
+    /// Speaks for one that does all that the wanted one does.
+    fn take(&mut self, wanted: &Open) -> bool {
+        let found = (self.all.iter().take(64).enumerate())
+            .position(|(index, open)| self.taken & (1 << index) == 0 && open.covers(wanted));
+        found.is_some_and(|index| {
+            self.taken |= 1 << index;
+            true
+        })
     }
 }

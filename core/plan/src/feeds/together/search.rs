@@ -1,21 +1,34 @@
-//! The cheapest scheme of a group: a floor, a quick scheme, then walks under ceilings between the two until they meet.
+//! The cheapest scheme of a group: a floor, then walks under rising ceilings until one finds it.
+//!
+//! A walk under a ceiling finds the cheapest scheme or proves that none costs so little, which raises the floor. Where
+//! walks take long, the floor is raised otherwise first: by other weights for what blocks pay of shared drivers, then from
+//! the last rail to the first by walks over a few rails each, behind which the floor is known already (Russian doll
+//! search; Verfaillie, Lemaître and Schiex 1996, from memory). Where patience ends, a quick walk finds a good scheme, and
+//! the floor that was proved is told with it.
 
-use super::group::Readied;
+use super::group::{Priced, Readied};
 use super::walk::{Counted, Ground, Step, Walked, walk};
-use crate::feeds::bound::{BEYOND, Floors};
+use crate::feeds::bound::BEYOND;
 use crate::feeds::charge::Weights;
 use crate::feeds::choose::Chosen;
 use crate::feeds::lead::Fine;
-use crate::feeds::side_by_side;
 
 /// How many comparisons the walks of one group may take altogether.
-pub(super) const PATIENCE: u64 = 40_000_000;
-/// How many partial schemes the quick scheme keeps for each luminaire and table.
-const WIDTH: usize = 6;
+pub(super) const PATIENCE: u64 = 4_000_000;
+/// How many a walk may take before the floor is raised otherwise.
+const HASTE: u64 = 50_000;
+/// How many a walk over a few rails may take.
+const SHORT: u64 = 50_000;
+/// Over how many rails such a walk goes.
+const FEW: usize = 3;
+/// How many partial schemes a quick walk keeps from rail to rail.
+const WIDTH: usize = 12;
 /// Ceilings tried in turn, parts in 64 of the way from the floor to the best known.
-const CEILINGS: [i64; 8] = [0, 1, 2, 4, 8, 16, 32, 48];
+const CEILINGS: [i64; 9] = [0, 1, 2, 4, 8, 16, 32, 48, 64];
 /// Ceilings tried where nothing is known, thousandths above the floor.
-const BLIND: [i64; 6] = [0, 10, 40, 150, 500, 2000];
+const BLIND: [i64; 7] = [0, 5, 20, 60, 150, 500, 2000];
+/// Ceilings of walks over a few rails, parts in 32 of a driver's cost above the floor.
+const STEPS: [i64; 8] = [0, 1, 2, 4, 8, 16, 32, 64];
 
 /// Weights tried for what blocks pay of shared drivers, see [`crate::feeds::charge`].
 const TRIED: [Weights; 7] = [
@@ -36,22 +49,24 @@ pub(super) struct Best {
     pub(super) floor: Fine,
     /// Its chains; `None` where nothing is cheaper than what was known before.
     pub(super) steps: Option<Vec<Step>>,
+    /// By rail, a proven floor under its own cost whatever the others do.
+    pub(super) alone: Vec<Fine>,
 }
 
 /// The cheapest scheme of a group, with what is known to be possible; `None` where no scheme was found.
 pub(super) fn search(group: &Readied<'_>, known: Option<Fine>, patience: u64) -> Option<Best> {
-    let rails = group.rails.len();
-    let (weights, floors) = priced(group, known);
-    let root: Fine = floors.iter().map(|own| own.rest[0].min(BEYOND)).fold(0, Fine::saturating_add);
-    if floors.iter().any(|own| own.rest[0] >= BEYOND) {
+    // Where shared drivers are free nothing costs less, whatever the others do.
+    let free = group.priced(Weights::FREE);
+    if free.behind[0] >= BEYOND {
         return None;
     }
-    let free = free_floors(group);
-    let mut search = Search { group, weights, floors, free: &free, patience, floor: root };
-    let mut best = known.map(|cost| Best { cost, floor: root, steps: None });
-    let mut counted = Counted { rooms: Vec::new(), locks: vec![Vec::new(); rails] };
+    let floors = group.priced(TRIED[0]);
+    let raises = if group.classes.is_empty() { 0 } else { 2 };
+    let mut search = Search { group, floor: floors.behind[0], floors, free: &free, patience, raises };
+    let mut best = known.map(|cost| (cost, None));
+    let mut counted = Counted { rooms: Vec::new(), locks: vec![Vec::new(); group.rails.len()] };
     loop {
-        let upper = best.as_ref().map(|own| own.cost);
+        let upper = best.as_ref().map(|own| own.0);
         if upper.is_some_and(|upper| upper <= search.floor) {
             break;
         }
@@ -67,120 +82,127 @@ pub(super) fn search(group: &Readied<'_>, known: Option<Fine>, patience: u64) ->
             search.floor = search.floor.max(cost);
         }
         if !count_broken(group, &steps, &mut counted) {
-            best = Some(Best { cost, floor: search.floor, steps: Some(steps) });
+            best = Some((cost, Some(steps)));
             break;
         }
     }
-    best.map(|own| Best { floor: search.floor.min(own.cost), ..own })
-}
-
-/// Floors under the cost of each rail whatever the others do: drivers that they may share are free.
-fn free_floors(group: &Readied<'_>) -> Vec<Floors> {
-    let weights = vec![Weights::FREE; group.classes.len()];
-    let rails: Vec<usize> = (0..group.rails.len()).collect();
-    side_by_side::each(&rails, |rail| group.floors(*rail, &weights))
-}
-
-/// The weights with the highest floor, and the floors.
-fn priced(group: &Readied<'_>, known: Option<Fine>) -> (Vec<Weights>, Vec<Floors>) {
-    let rails: Vec<usize> = (0..group.rails.len()).collect();
-    let floors = |weights: &[Weights]| side_by_side::each(&rails, |rail| group.floors(*rail, weights));
-    let sum = |floors: &[Floors]| floors.iter().map(|own| own.rest[0]).fold(0, Fine::saturating_add);
-    let reached = |sum: Fine| known.is_some_and(|known| sum >= known);
-    let mut weights = vec![TRIED[0]; group.classes.len()];
-    let mut best = floors(&weights);
-    for tried in &TRIED[1..] {
-        if reached(sum(&best)) || group.classes.is_empty() {
-            return (weights, best);
-        }
-        let others = vec![*tried; group.classes.len()];
-        let found = floors(&others);
-        if sum(&found) > sum(&best) {
-            (weights, best) = (others, found);
-        }
-    }
-    // Class by class from there.
-    for class in 0..group.classes.len() {
-        for tried in TRIED {
-            if reached(sum(&best)) {
-                return (weights, best);
-            }
-            if weights[class] == tried {
-                continue;
-            }
-            let mut others = weights.clone();
-            others[class] = tried;
-            let own: Vec<(usize, Floors)> =
-                group.classes[class].rails.iter().map(|rail| (rail.0, group.floors(rail.0, &others))).collect();
-            let gain: Fine = own.iter().map(|(rail, floors)| floors.rest[0] - best[*rail].rest[0]).sum();
-            if gain > 0 {
-                weights = others;
-                own.into_iter().for_each(|(rail, floors)| best[rail] = floors);
-            }
-        }
-    }
-    (weights, best)
+    let alone = free.rails.iter().map(|own| own.rest[0]).collect();
+    best.map(|(cost, steps)| Best { cost, floor: search.floor.min(cost), steps, alone })
 }
 
 struct Search<'g, 'p> {
     group: &'g Readied<'p>,
-    weights: Vec<Weights>,
-    floors: Vec<Floors>,
-    free: &'g [Floors],
+    floors: Priced,
+    free: &'g Priced,
+    /// Comparisons left.
     patience: u64,
     /// Proved so far.
     floor: Fine,
+    /// How often the floor can still be raised otherwise than by walks over all rails.
+    raises: u32,
 }
 
-impl Search<'_, '_> {
+impl<'p> Search<'_, 'p> {
     /// The cheapest scheme below a known cost with this kept count of, and whether it is proved to be that (or, without
     /// one, that there is none).
     fn under(&mut self, counted: &Counted, known: Option<Fine>) -> (Option<(Fine, Vec<Step>)>, bool) {
-        let mut best = None;
-        let mut upper = known;
         let most = known.map_or(BEYOND - 1, |known| known - 1);
-        if let Walked::Found(cost, steps) = self.walk(counted, most, Some(WIDTH)) {
-            (best, upper) = (Some((cost, steps)), Some(cost));
-        }
-        let ceilings: Vec<Fine> = match upper {
-            Some(upper) => {
-                let way = upper - 1 - self.floor;
-                CEILINGS.iter().map(|parts| self.floor + way / 64 * parts).chain([upper - 1]).collect()
-            }
-            None => {
-                let above = |parts: &i64| self.floor.saturating_add(self.floor / 1000 * parts).min(BEYOND - 1);
-                BLIND.iter().map(above).chain([BEYOND - 1]).collect()
-            }
-        };
-        for ceiling in ceilings {
-            if ceiling < self.floor {
-                continue;
-            }
-            match self.walk(counted, ceiling, None) {
+        let mut next = 0;
+        while let Some(ceiling) = self.ceiling(next, known) {
+            let ceiling = ceiling.min(most);
+            let patience = if self.raises > 0 { HASTE.min(self.patience) } else { self.patience };
+            let (walked, left) = walk(&Ground { ceiling, patience, ..self.ground(counted) });
+            self.patience -= patience - left;
+            match walked {
                 Walked::Found(cost, steps) => return (Some((cost, steps)), true),
-                Walked::Nothing => self.floor = ceiling + 1,
-                Walked::TooLong => return (best, false),
+                Walked::Nothing => (self.floor, next) = (self.floor.max(ceiling + 1), next + 1),
+                Walked::TooLong if self.raises > 0 => {
+                    self.raises -= 1;
+                    self.raise();
+                    next = 0;
+                }
+                Walked::TooLong => {
+                    let quick = Ground { width: Some(WIDTH), ceiling: most, ..self.ground(counted) };
+                    let found = match walk(&quick).0 {
+                        Walked::Found(cost, steps) => Some((cost, steps)),
+                        Walked::Nothing | Walked::TooLong => None,
+                    };
+                    return (found, false);
+                }
+            }
+            if self.floor > most {
+                break;
             }
         }
-        (best, true)
+        (None, true)
     }
 
-    fn walk(&mut self, counted: &Counted, ceiling: Fine, width: Option<usize>) -> Walked {
-        let ground = Ground {
+    /// A walk over all rails.
+    fn ground<'s>(&'s self, counted: &'s Counted) -> Ground<'s, 'p> {
+        Ground {
             group: self.group,
-            weights: &self.weights,
+            rails: 0..self.group.rails.len(),
             floors: &self.floors,
             free: self.free,
             counted,
-            ceiling,
-            width,
-            patience: if width.is_some() { PATIENCE } else { self.patience },
-        };
-        let (walked, left) = walk(&ground);
-        if width.is_none() {
-            self.patience = left;
+            ceiling: BEYOND - 1,
+            width: None,
+            patience: PATIENCE,
         }
-        walked
+    }
+
+    /// The ceiling of a walk, by its number since the floor was raised.
+    fn ceiling(&self, number: usize, known: Option<Fine>) -> Option<Fine> {
+        match known {
+            Some(known) => {
+                let way = known - 1 - self.floor;
+                let parts = CEILINGS.get(number)?;
+                Some(if *parts == 64 { known - 1 } else { self.floor + way / 64 * parts })
+            }
+            None if number == BLIND.len() => Some(BEYOND - 1),
+            None => Some(self.floor.saturating_add(self.floor / 1000 * BLIND.get(number)?).min(BEYOND - 1)),
+        }
+    }
+
+    /// Raises the floor: by other weights first, by walks over a few rails after that.
+    fn raise(&mut self) {
+        if self.raises > 0 {
+            for tried in &TRIED[1..] {
+                let found = self.group.priced(*tried);
+                if found.behind[0] > self.floors.behind[0] {
+                    self.floors = found;
+                }
+            }
+        } else {
+            for rail in (0..self.group.rails.len()).rev() {
+                let raised = self.floor_from(rail);
+                self.floors.behind[rail] = raised;
+            }
+        }
+        self.floor = self.floor.max(self.floors.behind[0]);
+    }
+
+    /// A floor under the cost of a rail and all behind it, by walks over it and a few more, where blocks pay their part of
+    /// what they may share with rails before.
+    fn floor_from(&self, rail: usize) -> Fine {
+        let end = (rail + FEW).min(self.group.rails.len());
+        let counted = Counted { rooms: Vec::new(), locks: vec![Vec::new(); self.group.rails.len()] };
+        let least = self.floors.rails[rail].rest[0] + self.floors.behind[rail + 1];
+        let dearest = self.group.classes.iter().map(|class| class.dearest).max().unwrap_or(0);
+        let mut proved = least;
+        let mut patience = SHORT.min(self.patience);
+        for parts in STEPS {
+            let ceiling = least + dearest / 32 * parts;
+            let few = Ground { rails: rail..end, ceiling, patience, ..self.ground(&counted) };
+            let (walked, left) = walk(&few);
+            patience = left;
+            match walked {
+                Walked::Found(bound, _) => return bound.max(proved),
+                Walked::Nothing => proved = ceiling + 1,
+                Walked::TooLong => break,
+            }
+        }
+        proved
     }
 }
 

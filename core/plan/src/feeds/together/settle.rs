@@ -10,7 +10,6 @@ use super::group::Readied;
 use super::search::{Best, search};
 use super::write::schemes;
 use super::{Shared, Together};
-use crate::feeds::charge::Weights;
 use crate::feeds::lead::{Fine, money};
 use crate::feeds::problem::{Mains, Problem};
 use crate::feeds::scheme::{Outcome, Scheme, Solved};
@@ -327,7 +326,7 @@ fn settle_all(
     let limited: Vec<&Problem> = limited.iter().map(Cow::as_ref).collect();
     let group = Readied::of(&limited);
     let known = apart.as_ref().map(|apart| apart.iter().map(|own| own.2).sum::<Fine>());
-    let Best { floor, steps, cost } = search(&group, known, patience)?;
+    let Best { floor, steps, cost, alone: alone_floors } = search(&group, known, patience)?;
     let proved = floor >= cost;
     let apart_cost = apart.as_ref().map(|apart| apart.iter().map(|own| own.1.scheme.cost).sum::<Money>());
     let mut answer =
@@ -364,10 +363,7 @@ fn settle_all(
         }
     }
     answer.floor = if proved { answer.cost } else { money(floor).min(answer.cost) };
-    let free = vec![Weights::FREE; group.classes.len()];
-    for (index, rail) in members.iter().enumerate() {
-        answer.bounds.push((*rail, money(group.floors(index, &free).rest[0])));
-    }
+    answer.bounds.extend(members.iter().copied().zip(alone_floors.into_iter().map(money)));
     for (rail, outcome) in &mut answer.outcomes {
         let (Outcome::Solved(solved), Some(bound)) = (outcome, answer.bounds.iter_mut().find(|own| own.0 == *rail))
         else {
