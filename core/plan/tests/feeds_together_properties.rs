@@ -143,8 +143,8 @@ proptest! {
     }
 }
 
-fn cents(cents: i64) -> Money {
-    Money::ten_thousandths(cents * 100)
+fn money(whole: i64, cents: i64) -> Money {
+    Money::ten_thousandths(whole * 10_000 + cents * 100)
 }
 
 /// A flight of a stair with two points of 0.2 A; a way in at its foot, 3 m from the landing.
@@ -172,7 +172,7 @@ fn flight() -> Problem {
         paths: vec![Path { place: 0, way_in: 0, length: Length::mm(3000), routes: Vec::new(), leads: vec![0] }],
         drivers: vec![DriverOption {
             part: "d".into(),
-            price: cents(60_00),
+            price: money(60, 0),
             outputs: 2,
             output_limit: Amps::new(2.0),
             rated: Watts::new(10.0),
@@ -186,28 +186,28 @@ fn flight() -> Problem {
             area: SquareMm::new(1.5),
             ohms_per_m: 0.0145,
             carries: Amps::new(8.0),
-            supply: LeadSupply::Reel { per_metre: cents(1_50) },
+            supply: LeadSupply::Reel { per_metre: money(1, 50) },
             allowance: Length::ZERO,
             ends: Ohms::ZERO,
-            ends_cost: cents(2_00),
+            ends_cost: money(2, 0),
         }],
         runs: vec![RunOption {
             part: "r".into(),
             area: SquareMm::new(1.5),
             ohms_per_m: 0.0145,
             carries: Amps::new(8.0),
-            per_metre: cents(50),
+            per_metre: money(0, 50),
             lengths: 2,
         }],
         loop_per_hole: Length::ZERO,
         costs: Costs {
-            mount_driver: cents(15_00),
-            mains_per_metre: cents(2_00),
-            mains_ends: cents(10_00),
-            lay_per_metre: cents(1_00),
-            thread_per_metre: cents(75),
-            per_chain: cents(4_00),
-            per_arm: cents(1_00),
+            mount_driver: money(15, 0),
+            mains_per_metre: money(2, 0),
+            mains_ends: money(10, 0),
+            lay_per_metre: money(1, 0),
+            thread_per_metre: money(0, 75),
+            per_chain: money(4, 0),
+            per_arm: money(1, 0),
         },
         wish: FeedWish::Cheapest,
         passing: Passing::Allowed,
@@ -222,39 +222,39 @@ fn two_flights_share_the_driver_on_the_landing() {
     // 2 × 0.50 + 0.75 = 3.50; together 18.00. Power: each flight 2 × 0.2 A × 12 V = 4.8 W of the driver's 10 W.
     let group = [flight(), flight()];
     let found = together(&group);
-    assert_eq!(found.cost, cents(131_00));
+    assert_eq!(found.cost, money(131, 0));
     assert_eq!(found.lower_bound, found.cost);
     assert_eq!(found.shared, vec![Shared { parts: vec![(0, 0), (1, 0)] }]);
     let costs: Vec<Money> = schemes(&found).unwrap().iter().map(|scheme| scheme.cost).collect();
-    assert_eq!(costs, vec![cents(113_00), cents(18_00)]);
+    assert_eq!(costs, vec![money(113, 0), money(18, 0)]);
     // Were the driver free, a flight would still cost its chain.
-    assert_eq!(found.lower_bounds, vec![cents(18_00), cents(18_00)]);
+    assert_eq!(found.lower_bounds, vec![money(18, 0), money(18, 0)]);
 
     // With 9 W the two flights have no driver in common; nor with one output.
     let mut weaker = group.clone();
     weaker.iter_mut().for_each(|problem| problem.drivers[0].rated = Watts::new(9.0));
-    assert_eq!(together(&weaker).cost, cents(226_00));
+    assert_eq!(together(&weaker).cost, money(226, 0));
     let mut single = group.clone();
     single.iter_mut().for_each(|problem| problem.drivers[0].outputs = 1);
-    assert_eq!(together(&single).cost, cents(226_00));
+    assert_eq!(together(&single).cost, money(226, 0));
     // The stricter share of power counts, and the dearer enclosure once.
     let mut warmer = group.clone();
     warmer[1].places[0].fits[0].share = 0.95;
-    assert_eq!(together(&warmer).cost, cents(226_00));
+    assert_eq!(together(&warmer).cost, money(226, 0));
     let mut wetter = group.clone();
-    wetter[1].places[0].fits[0].enclosure = cents(12_50);
-    assert_eq!(together(&wetter).cost, cents(143_50));
+    wetter[1].places[0].fits[0].enclosure = money(12, 50);
+    assert_eq!(together(&wetter).cost, money(143, 50));
     // One lock of each flight may lie on the same driver, two of one flight may not.
     let lock = survey::DriverLock { place: id("landing"), part: None };
     let mut locked = group.clone();
     locked.iter_mut().for_each(|problem| problem.locks.push(lock.clone()));
-    assert_eq!(together(&locked).cost, cents(131_00));
+    assert_eq!(together(&locked).cost, money(131, 0));
     // Two chains of one point: 4.50 + 3.00 + 2.00 + 4.00 + 1.00 = 14.50 and 1.75 or 3.50 of run, so 34.25 for a flight
     // with its two locks; both its drivers are of use to the other flight.
     locked[0].locks.push(lock.clone());
-    assert_eq!(together(&locked).cost, cents(2 * 95_00 + 34_25 + 18_00));
+    assert_eq!(together(&locked).cost, money(2 * 95 + 34 + 18, 25));
     // Room for one driver is room enough.
     let mut narrow = group.clone();
     narrow[1].places[0].room = Some(1);
-    assert_eq!(together(&narrow).cost, cents(131_00));
+    assert_eq!(together(&narrow).cost, money(131, 0));
 }
