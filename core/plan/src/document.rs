@@ -3,7 +3,10 @@
 use survey::{Finding, Id};
 use units::{Amps, Length, Money, Ohms, SquareMm, Volts, Watts};
 
+mod locks;
+
 pub use crate::circuit::BranchKind;
+pub use locks::{Lock, LockEffect, LockPlan, SpacingEffect};
 
 /// The version of the plan's shape.
 pub const SCHEMA_VERSION: u32 = 1;
@@ -17,7 +20,7 @@ pub struct Plan {
     pub engine_version: &'static str,
     /// Rails that the brief names, in order of id.
     pub rails: Vec<RailPlan>,
-    /// Drivers, in order of rail and chainage of their feed.
+    /// Drivers, in order of their first rail and chainage of their feed there.
     pub drivers: Vec<DriverPlan>,
     /// Circuits, in order of driver and output.
     pub circuits: Vec<Circuit>,
@@ -64,7 +67,11 @@ pub struct RailPlan {
     pub nominal: Option<Volts>,
     /// The target that the brief asked for.
     pub target: Option<Length>,
-    /// Cost of feeding this rail, lower bound and gap.
+    /// What a person has fixed on it, holes by chainage before drivers by place, each with what it costs.
+    pub locks: Vec<LockPlan>,
+    /// What all of them together cost, where there are any.
+    pub locks_together: Option<LockEffect>,
+    /// Cost of feeding this rail, lower bound and gap. A driver that serves several rails is counted with the first of them.
     pub objective: Objective,
 }
 
@@ -150,7 +157,9 @@ pub struct DriverPlan {
     pub proposed: Option<String>,
     /// The mains point that feeds it, if a route reaches one.
     pub mains_point: Option<Id>,
-    /// Its outputs that are used.
+    /// The rails that it serves, in order of id; its cost stands with the first.
+    pub rails: Vec<Id>,
+    /// Its outputs that are used, rail by rail.
     pub outputs: Vec<OutputPlan>,
     /// Power drawn from it, worst case.
     pub load: Watts,

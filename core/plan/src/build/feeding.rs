@@ -1,6 +1,6 @@
 //! The feed problem of one rail: everything that the choice of feeds is made from.
 
-use catalogue::{Catalogue, ColourKind, Driver, Fixing, Lead, LeadKind, LeadUse, Supply};
+use catalogue::{Catalogue, ColourKind, Driver, Fixing, Ingress, Lead, LeadKind, LeadUse, Supply};
 use survey::{FeatureKind, Id, Passage, Setting, Survey};
 use units::{Amps, Celsius, Length, Money, Ohms, Volts};
 
@@ -27,6 +27,7 @@ const MADE_UP_LEAD_ALLOWANCE: Length = Length::mm(200);
 pub(crate) const MAINS_ALLOWANCE: Length = Length::mm(1_000);
 
 /// A feed problem with what its numbers stand for.
+#[derive(Clone)]
 pub(crate) struct FeedCase<'a> {
     /// The problem.
     pub problem: Problem,
@@ -208,20 +209,19 @@ fn enclosure_price(driver: &Driver, setting: Setting, catalogue: &Catalogue) -> 
     stock::enclosure(catalogue).map(|fixing| fixing.item.price)
 }
 
-/// Whether a driver needs an enclosure at a place.
-pub(crate) fn needs_enclosure(
-    driver: &Driver,
-    place: &PlaceForRail<'_>,
-    survey: &Survey,
-    draft: &RailDraft<'_>,
-) -> bool {
-    let setting = match &place.source {
+/// Setting of a place, or of the rail where the place is only proposed.
+pub(crate) fn setting_at(survey: &Survey, draft: &RailDraft<'_>, place: &PlaceForRail<'_>) -> Setting {
+    match &place.source {
         PlaceSource::Surveyed(found) => {
             found.exposure.as_ref().map_or(survey.site.exposure.setting, |exposure| exposure.setting)
         }
         PlaceSource::Proposed { .. } => draft.exposure.setting,
-    };
-    !ingress::suits(&driver.ingress, setting)
+    }
+}
+
+/// Whether a thing needs an enclosure at a place.
+pub(crate) fn needs_box(code: &Ingress, survey: &Survey, draft: &RailDraft<'_>, place: &PlaceForRail<'_>) -> bool {
+    !ingress::suits(code, setting_at(survey, draft, place))
 }
 
 /// The ways for extension leads, each with the leads that go through all of its routes and into the tube.

@@ -11,13 +11,17 @@
 pub(crate) mod canonical;
 pub(crate) mod circuits;
 pub(crate) mod draft;
+pub(crate) mod drivers;
 pub(crate) mod feeding;
+mod locks;
 pub(crate) mod modules;
 mod network;
 mod outcome;
 pub(crate) mod passage;
+pub(crate) mod point_power;
 pub(crate) mod points;
 pub(crate) mod power;
+mod rail_case;
 mod remarks;
 mod room;
 mod routes;
@@ -26,6 +30,7 @@ mod selection;
 pub(crate) mod stock;
 pub(crate) mod stretches;
 pub(crate) mod supply;
+mod together;
 mod warmth;
 mod zones;
 
@@ -35,7 +40,7 @@ use catalogue::Catalogue;
 use survey::{Finding, Survey, Verdict};
 
 use crate::controls;
-use crate::document::{Circuit, DriverPlan, Objective, Plan};
+use crate::document::{DriverPlan, Objective, Plan};
 use crate::identity::{ENGINE_VERSION, plan_id};
 use crate::ingress;
 use crate::schedule::{
@@ -43,7 +48,7 @@ use crate::schedule::{
 };
 use canonical::Inputs;
 use draft::RailDraft;
-use power::{Powered, power};
+use power::power;
 use supply::SiteWays;
 
 /// Plans a site: luminaires, feeds, circuits and schedules for every rail that the brief names.
@@ -51,10 +56,13 @@ use supply::SiteWays;
 /// The same inputs give the same plan on every machine, whatever order their lists have. Findings are the planning's
 /// own; the rules judge the plan afterwards.
 ///
-/// The objective of each rail is the least cost of its drivers, mains leads, extension leads and running cores (of modules:
-/// luminaire leads, link leads and decoders) with the labour for them, of all schemes in which a driver serves one rail; the
-/// whole is the sum. Where rails together want more room at a place than it has, they choose in order of id, those of points
-/// before those of modules, and the gap to the bound says what that may cost.
+/// The objective is the least cost of all drivers, mains leads, extension leads and running cores (of modules: luminaire
+/// leads, link leads and decoders) with the labour for them. A driver may serve several rails of points where they are of one
+/// voltage, in one zone, and have a place in common; of modules it serves one rail. Such rails are chosen for together, and
+/// the whole's lower bound is the sum of what is proved for each group of them. The cost of a rail counts a driver that it
+/// shares where it is the first of the driver's rails; its own bound is what it costs by itself at least, whatever the others
+/// do. Where groups want more room at a place than it has, they choose in order of their first rail, those of points before
+/// those of modules, and the gap to the bound says what that may cost.
 /// Nothing is proved for a rail that no scheme feeds within every limit: its bound is zero.
 #[must_use]
 pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
@@ -68,7 +76,8 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
     findings.extend(zones::mixed_voltages(&inputs, &drafts));
 
     let given = decoders(&inputs, &drafts, &powered);
-    let (drivers, circuits) = look_at(&powered);
+    let drivers: Vec<&DriverPlan> = powered.drivers.iter().map(|driver| &driver.plan).collect();
+    let circuits = powered.circuits();
     let mut controls = controls::plan(&inputs, &drivers, &circuits, &given);
     findings.append(&mut controls.findings);
 
@@ -80,9 +89,10 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
     let (parts, said) = parts(&inputs, &drafts, &powered, &controls, &cables, &reels);
     findings.extend(said);
     let drilling = drilling(&drafts);
-    let mut tests = tests_due(&drafts, &powered);
+    let mut tests = tests_due(&powered);
     tests.append(&mut controls.tests);
-    let (drivers, circuits) = take_powered(powered);
+    let lower_bound = powered.lower_bound;
+    let (drivers, circuits) = powered.into_plan();
 
     let mut rails = Vec::with_capacity(drafts.len());
     for draft in drafts {
@@ -90,8 +100,7 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
         rails.push(draft.plan);
     }
     findings.sort_by(Finding::order);
-    let whole = |part: fn(&Objective) -> units::Money| rails.iter().map(|rail| part(&rail.objective)).sum();
-    let objective = Objective { cost: whole(|o| o.cost), lower_bound: whole(|o| o.lower_bound) };
+    let objective = Objective { cost: rails.iter().map(|rail| rail.objective.cost).sum(), lower_bound };
     Plan {
         plan_id: plan_id(&inputs.survey, &inputs.catalogue),
         engine_version: ENGINE_VERSION,
@@ -123,50 +132,4 @@ fn hold_back(draft: &mut RailDraft<'_>) {
     let mut seen = BTreeSet::new();
     words.retain(|word| seen.insert(word.clone()));
     draft.plan.not_ready = words;
-}
-
-/// Drivers and circuits of points and modules, by rail as they are taken in the end.
-fn look_at<'a>(powered: &'a Powered<'_>) -> (Vec<&'a DriverPlan>, Vec<&'a Circuit>) {
-    let mut drivers: Vec<(usize, &DriverPlan)> = Vec::new();
-    let mut circuits: Vec<(usize, &Circuit)> = Vec::new();
-    for rail in &powered.points {
-        for driver in &rail.drivers {
-            drivers.push((rail.draft, &driver.plan));
-            circuits.extend(driver.chains.iter().map(|chain| (rail.draft, &chain.circuit)));
-        }
-    }
-    for rail in &powered.modules {
-        for driver in &rail.drivers {
-            drivers.push((rail.draft, &driver.plan));
-            circuits.extend(driver.chains.iter().map(|chain| (rail.draft, &chain.circuit)));
-        }
-    }
-    drivers.sort_by_key(|own| own.0);
-    circuits.sort_by_key(|own| own.0);
-    (drivers.into_iter().map(|own| own.1).collect(), circuits.into_iter().map(|own| own.1).collect())
-}
-
-fn take_powered(powered: Powered<'_>) -> (Vec<DriverPlan>, Vec<Circuit>) {
-    let mut all: Vec<(usize, DriverPlan, Vec<Circuit>)> = Vec::new();
-    for rail in powered.points {
-        for driver in rail.drivers {
-            let circuits = driver.chains.into_iter().map(|chain| chain.circuit).collect();
-            all.push((rail.draft, driver.plan, circuits));
-        }
-    }
-    for rail in powered.modules {
-        for driver in rail.drivers {
-            let circuits = driver.chains.into_iter().map(|chain| chain.circuit).collect();
-            all.push((rail.draft, driver.plan, circuits));
-        }
-    }
-    // A stable sort keeps the drivers of each rail in their order.
-    all.sort_by_key(|own| own.0);
-    let mut drivers = Vec::with_capacity(all.len());
-    let mut circuits = Vec::new();
-    for (_, plan, own) in all {
-        drivers.push(plan);
-        circuits.extend(own);
-    }
-    (drivers, circuits)
 }

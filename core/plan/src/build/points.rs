@@ -79,6 +79,8 @@ fn draft<'a>(inputs: &'a Inputs, rail: &'a survey::Rail, brief: &'a RailBrief) -
         not_ready: vec![],
         nominal: None,
         target: if lit == Lit::Points { spacing(brief) } else { None },
+        locks: vec![],
+        locks_together: None,
         objective: Objective::default(),
     };
     let mut draft = RailDraft { rail, brief, exposure, chosen, modules: None, plan, holes: vec![], findings };
@@ -161,7 +163,7 @@ fn spacing_given(rail: &survey::Rail, brief: &RailBrief, findings: &mut Vec<Find
 
 /// Positions of the drafts that are laid out together: rails joined by the brief's wish to match, if their spacing
 /// rules are the same; every other rail alone. In order of the first rail.
-fn groups(drafts: &[RailDraft<'_>]) -> Vec<Vec<usize>> {
+pub(crate) fn groups(drafts: &[RailDraft<'_>]) -> Vec<Vec<usize>> {
     let place: BTreeMap<&Id, usize> = drafts.iter().enumerate().map(|(i, draft)| (&draft.rail.id, i)).collect();
     let mut head: Vec<usize> = (0..drafts.len()).collect();
     for (i, draft) in drafts.iter().enumerate() {

@@ -1,178 +1,171 @@
-//! Feeds for every rail: the cheapest scheme of each, drivers and chains with their names, every chain solved.
+//! Feeds for every rail: the cheapest schemes, drivers and chains with their names, every chain solved.
 
 use std::collections::BTreeMap;
 
 use survey::{Id, RouteEnd};
-use units::{Money, Watts};
+use units::Money;
 
 use super::canonical::Inputs;
-use super::circuits::{CircuitNames, circuit};
 use super::draft::RailDraft;
-use super::feeding::{FeedCase, Proposed, feed_case, needs_enclosure};
+use super::drivers::{PlannedDriver, PoweredRail, RailDriver, Register};
+use super::feeding::{FeedCase, Proposed, feed_case};
+use super::locks;
 use super::modules::feeding::{ModuleCase, module_case};
-use super::modules::{self, power::ModuleRail};
-use super::network::{ChainNetwork, solve_chain};
-use super::outcome::outcome_findings;
+use super::modules::power::{ModuleDriver, ModuleRail};
 use super::passage;
+use super::point_power::{PointDriver, PointRail};
+use super::rail_case::{DrawnDriver, RailCase};
 use super::say::say;
-use super::supply::{PlaceSource, SiteWays, ways_in};
+use super::supply::{SiteWays, ways_in};
+use super::together::{Chosen, Group, Room, choose};
 use crate::document::{Circuit, DriverPlan, Objective, OutputPlan};
-use crate::feeds::{self, Chain, FedDriver, Mains, Outcome, Scheme, WayIn};
+use crate::feeds::WayIn;
 
-/// A rail with its feeds.
-pub(crate) struct PoweredRail<'a> {
-    /// Position of its draft.
-    pub draft: usize,
-    /// What the feeds were chosen from.
-    pub case: FeedCase<'a>,
-    /// Its drivers, in order of the chainage of their first way in.
-    pub drivers: Vec<PoweredDriver>,
-}
-
-/// A driver with its chains.
-pub(crate) struct PoweredDriver {
-    /// The driver of the plan.
-    pub plan: DriverPlan,
-    /// Position of its place in the feed case.
-    pub place: usize,
-    /// Position of its part in the feed case.
-    pub part: usize,
-    /// Whether an enclosure is bought for it.
-    pub enclosed: bool,
-    /// Its chains.
-    pub chains: Vec<PoweredChain>,
-}
-
-/// A chain with its network.
-pub(crate) struct PoweredChain {
-    /// The circuit of the plan.
-    pub circuit: Circuit,
-    /// What was chosen for it.
-    pub chain: Chain,
-    /// Its network in both cases.
-    pub network: ChainNetwork,
-}
-
-/// Rails with their feeds, points and modules apart, each in order of draft.
+/// The feeds of a site.
 pub(crate) struct Powered<'a> {
-    /// Rails of points.
-    pub points: Vec<PoweredRail<'a>>,
-    /// Rails of modules.
+    /// Drivers in order of number.
+    pub drivers: Vec<PlannedDriver<'a>>,
+    /// Rails of points, in order of draft.
+    pub points: Vec<PointRail<'a>>,
+    /// Rails of modules, in order of draft.
     pub modules: Vec<ModuleRail<'a>>,
+    /// Proven lower bound of the cost of all feeds.
+    pub lower_bound: Money,
+}
+
+/// What a driver feeds on a rail, with the rail.
+pub(crate) enum Fed<'p, 'a> {
+    /// Points.
+    Points(&'p PointRail<'a>, &'p PointDriver),
+    /// Modules.
+    Modules(&'p ModuleRail<'a>, &'p ModuleDriver),
+}
+
+impl<'a> Powered<'a> {
+    /// What each driver feeds on each of its rails, in order of driver, then of rail.
+    pub(crate) fn fed(&self) -> Vec<Fed<'_, 'a>> {
+        let mut all: Vec<((usize, usize), Fed<'_, 'a>)> = Vec::new();
+        for rail in &self.points {
+            all.extend(rail.drivers.iter().map(|own| ((own.driver, rail.draft), Fed::Points(rail, own))));
+        }
+        for rail in &self.modules {
+            all.extend(rail.drivers.iter().map(|own| ((own.driver, rail.draft), Fed::Modules(rail, own))));
+        }
+        all.sort_by_key(|own| own.0);
+        all.into_iter().map(|own| own.1).collect()
+    }
+
+    /// The circuits, in order of driver and output.
+    pub(crate) fn circuits(&self) -> Vec<&Circuit> {
+        let mut circuits = Vec::new();
+        for fed in self.fed() {
+            match fed {
+                Fed::Points(_, own) => circuits.extend(own.chains.iter().map(|chain| &chain.circuit)),
+                Fed::Modules(_, own) => circuits.extend(own.chains.iter().map(|chain| &chain.circuit)),
+            }
+        }
+        circuits
+    }
+
+    /// Drivers and circuits as the plan lists them.
+    pub(crate) fn into_plan(self) -> (Vec<DriverPlan>, Vec<Circuit>) {
+        let mut circuits: Vec<((usize, usize), Circuit)> = Vec::new();
+        for rail in self.points {
+            for own in rail.drivers {
+                circuits.extend(own.chains.into_iter().map(|chain| ((own.driver, rail.draft), chain.circuit)));
+            }
+        }
+        for rail in self.modules {
+            for own in rail.drivers {
+                circuits.extend(own.chains.into_iter().map(|chain| ((own.driver, rail.draft), chain.circuit)));
+            }
+        }
+        // A stable sort keeps the chains of a driver on a rail in their order.
+        circuits.sort_by_key(|own| own.0);
+        let drivers = self.drivers.into_iter().map(|driver| driver.plan).collect();
+        (drivers, circuits.into_iter().map(|own| own.1).collect())
+    }
 }
 
 /// Feeds every draft that has luminaires, and writes objective, findings and what holds the drilling back into it.
 pub(crate) fn power<'a>(inputs: &'a Inputs, starts: &'a [RouteEnd], drafts: &mut [RailDraft<'a>]) -> Powered<'a> {
     let ways = SiteWays::of(&inputs.survey, starts);
-    let mut cases: Vec<(usize, FeedCase<'a>)> = Vec::new();
-    let mut module_cases: Vec<(usize, ModuleCase<'a>)> = Vec::new();
+    let mut points: Vec<(usize, Option<&Id>, FeedCase<'a>)> = Vec::new();
+    let mut modules: Vec<(usize, Option<&Id>, ModuleCase<'a>)> = Vec::new();
     for (position, draft) in drafts.iter_mut().enumerate() {
         if draft.plan.luminaires.is_empty() {
             continue;
         }
+        let zone = draft.brief.zone.as_ref();
         if ways_in(draft.rail).is_empty() {
             draft.findings.push(no_way_in(draft));
-        } else if let Some(modules) = &draft.modules {
-            module_cases.push((position, module_case(inputs, &ways, draft, modules)));
+        } else if let Some(own) = &draft.modules {
+            modules.push((position, zone, module_case(inputs, &ways, draft, own)));
         } else if let Some(case) = feed_case(inputs, &ways, draft) {
-            cases.push((position, case));
+            points.push((position, zone, case));
         }
     }
-    let outcomes = feeds::side_by_side::each(&cases, |(_, case)| feeds::solve(&case.problem));
-    let mut chosen: Vec<(usize, FeedCase<'a>, Outcome)> =
-        cases.into_iter().zip(outcomes).map(|((position, case), outcome)| (position, case, outcome)).collect();
-    let bounds: Vec<Money> = chosen.iter().map(|(_, _, outcome)| bound(outcome)).collect();
-    let mut used = share_room(&mut chosen);
+    let mut used = Room::new();
     // Rails of modules take the room that rails of points have left.
-    let mut modules_chosen = modules::power::choose(module_cases, &mut used).into_iter().peekable();
-    let mut numbers = 0;
-    let mut powered = Powered { points: Vec::new(), modules: Vec::new() };
-    for ((position, case, outcome), lower_bound) in chosen.into_iter().zip(bounds) {
-        // Drivers are numbered in order of rail, whatever stands on it.
-        while let Some(earlier) = modules_chosen.next_if(|own| own.draft < position) {
-            powered.modules.push(finish_modules(inputs, drafts, earlier, &mut numbers));
-        }
-        let draft = &mut drafts[position];
-        draft.findings.extend(outcome_findings(inputs, draft, &case, &outcome));
-        if case.proposed == Proposed::Yes {
-            draft.findings.push(survey_a_place(draft, &case.problem.ways_in));
-        }
-        let scheme = scheme(&outcome).cloned().unwrap_or_default();
-        draft.plan.objective = Objective { cost: scheme.cost, lower_bound: lower_bound.min(scheme.cost) };
-        let drivers = drivers(inputs, draft, &case, scheme, &mut numbers);
-        powered.points.push(PoweredRail { draft: position, case, drivers });
+    let points = choose(points, &mut used);
+    let modules = choose(modules, &mut used);
+    locks::weigh(inputs, &ways, drafts, &locks::Fed { points: &points, modules: &modules });
+    let lower_bound = points.iter().map(Group::lower_bound).chain(modules.iter().map(Group::lower_bound)).sum();
+    let (mut points, mut modules) = (by_draft(points), by_draft(modules));
+    let mut register = Register::default();
+    let mut powered = Powered { drivers: vec![], points: vec![], modules: vec![], lower_bound };
+    // Drivers are numbered in order of rail, whatever stands on it.
+    for (position, draft) in drafts.iter_mut().enumerate() {
+        powered.points.extend(points.remove(&position).map(|rail| finish(inputs, draft, rail, &mut register)));
+        powered.modules.extend(modules.remove(&position).map(|rail| finish(inputs, draft, rail, &mut register)));
     }
-    for rest in modules_chosen {
-        powered.modules.push(finish_modules(inputs, drafts, rest, &mut numbers));
-    }
+    powered.drivers = register.drivers;
     powered
 }
 
-fn finish_modules<'a>(
-    inputs: &'a Inputs,
-    drafts: &mut [RailDraft<'a>],
-    chosen: modules::power::Chosen<'a>,
-    numbers: &mut u32,
-) -> ModuleRail<'a> {
-    let draft = &mut drafts[chosen.draft];
-    let rail = modules::power::finish(inputs, draft, chosen, numbers);
-    if rail.case.proposed == Proposed::Yes {
-        draft.findings.push(survey_a_place(draft, &rail.case.problem.ways_in));
-    }
-    rail
+fn by_draft<'a, C: RailCase<'a>>(groups: Vec<Group<C, C::Outcome>>) -> BTreeMap<usize, Chosen<C, C::Outcome>> {
+    groups.into_iter().flat_map(Group::into_rails).map(|rail| (rail.draft, rail)).collect()
 }
 
-/// The proved bound of an outcome; nothing is proved where no scheme keeps every constraint.
-fn bound(outcome: &Outcome) -> Money {
-    match outcome {
-        Outcome::Solved(solved) => solved.lower_bound,
-        Outcome::Infeasible(_) | Outcome::Refused(_) => Money::ZERO,
+/// Names the drivers and chains of a rail, solves every chain, and writes objective, findings and what holds the papers
+/// back into the draft.
+fn finish<'a, C: RailCase<'a>>(
+    inputs: &Inputs,
+    draft: &mut RailDraft<'a>,
+    rail: Chosen<C, C::Outcome>,
+    register: &mut Register<'a>,
+) -> PoweredRail<C, C::Powered> {
+    let Chosen { draft: position, case, outcome, lower_bound, standings } = rail;
+    let said = case.findings(inputs, draft, &outcome);
+    draft.findings.extend(said);
+    if case.proposed() == Proposed::Yes {
+        draft.findings.push(survey_a_place(draft, case.ways_in()));
     }
-}
-
-/// The scheme that is drawn: the cheapest, else the best effort.
-fn scheme(outcome: &Outcome) -> Option<&Scheme> {
-    match outcome {
-        Outcome::Solved(solved) => Some(&solved.scheme),
-        Outcome::Infeasible(infeasible) => infeasible.best_effort.as_ref(),
-        Outcome::Refused(_) => None,
+    let cost = C::cost(&outcome);
+    draft.plan.objective = Objective { cost, lower_bound: lower_bound.min(cost) };
+    let mut drawn: Vec<(usize, DrawnDriver<C::Chain>)> = C::drawn(&outcome).into_iter().enumerate().collect();
+    drawn.sort_by_key(|(_, own)| {
+        let chainages = own.chains.iter().map(|chain| case.feed(chain).chainage);
+        (chainages.min(), own.chains.first().map(|chain| case.feed(chain).first))
+    });
+    let mut drivers = Vec::with_capacity(drawn.len());
+    for (index, own) in drawn {
+        let driver = register.open((position, index), &standings[index], &inputs.survey, draft, &case, own.driver);
+        let mut chains = Vec::with_capacity(own.chains.len());
+        for chain in own.chains {
+            let names = register.next_names(driver);
+            let (circuit, output) = (names.circuit.clone(), names.output.clone());
+            let feed = case.feed(&chain);
+            let unproved = passage::unproved_way(&inputs.survey, draft.rail, feed.way_in, feed.routes);
+            let Some((chain, amps)) = case.powered(inputs, draft, own.driver, chain, names) else { continue };
+            draft.plan.not_ready.extend(unproved);
+            let limit = case.options()[own.driver.part].output_limit;
+            register.add_output(driver, OutputPlan { id: output, circuits: vec![circuit], amps, limit });
+            chains.push(chain);
+        }
+        drivers.push(RailDriver { driver, chains });
     }
-}
-
-/// Where rails together ask for more drivers at a place than it has room for, rails choose again in order of id with
-/// the room that is left. The bound of each rail stays that of its free choice.
-fn share_room(chosen: &mut [(usize, FeedCase<'_>, Outcome)]) -> BTreeMap<Id, u32> {
-    let mut used: BTreeMap<Id, u32> = BTreeMap::new();
-    for (_, case, outcome) in chosen.iter_mut() {
-        if case.proposed == Proposed::Yes {
-            continue;
-        }
-        let mut tight = false;
-        for (index, count) in drivers_by_place(outcome) {
-            let place = &case.problem.places[index];
-            let taken = used.get(&place.id).copied().unwrap_or(0);
-            tight |= place.room.is_some_and(|room| taken.saturating_add(count) > room);
-        }
-        if tight {
-            for place in &mut case.problem.places {
-                let taken = used.get(&place.id).copied().unwrap_or(0);
-                place.room = place.room.map(|room| room.saturating_sub(taken));
-            }
-            *outcome = feeds::solve(&case.problem);
-        }
-        for (index, count) in drivers_by_place(outcome) {
-            *used.entry(case.problem.places[index].id.clone()).or_default() += count;
-        }
-    }
-    used
-}
-
-fn drivers_by_place(outcome: &Outcome) -> BTreeMap<usize, u32> {
-    let mut counts = BTreeMap::new();
-    for driver in scheme(outcome).into_iter().flat_map(|scheme| &scheme.drivers) {
-        *counts.entry(driver.place).or_default() += 1;
-    }
-    counts
+    PoweredRail { draft: position, case, drivers }
 }
 
 fn no_way_in(draft: &RailDraft<'_>) -> survey::Finding {
@@ -204,79 +197,4 @@ fn survey_a_place(draft: &RailDraft<'_>, ways_in: &[WayIn]) -> survey::Finding {
             near.join(" or ")
         ),
     )
-}
-
-/// The drivers of a scheme, named, with every chain solved.
-fn drivers(
-    inputs: &Inputs,
-    draft: &mut RailDraft<'_>,
-    case: &FeedCase<'_>,
-    mut scheme: Scheme,
-    numbers: &mut u32,
-) -> Vec<PoweredDriver> {
-    let feed = |driver: &FedDriver| {
-        let chainages = driver.chains.iter().map(|chain| case.problem.ways_in[chain.way_in].chainage);
-        (chainages.min(), driver.chains.first().map(|chain| chain.first))
-    };
-    scheme.drivers.sort_by_key(feed);
-    let mut out = Vec::with_capacity(scheme.drivers.len());
-    for fed in scheme.drivers {
-        *numbers += 1;
-        let id = format!("D{numbers}");
-        let mut chains = Vec::new();
-        let mut outputs = Vec::new();
-        for (index, chain) in fed.chains.iter().enumerate() {
-            let output = format!("{id}.{}", index + 1);
-            let name = format!("{output}a");
-            let Some(network) = solve_chain(case, draft, chain, fed.driver) else { continue };
-            let names = CircuitNames { circuit: name.clone(), driver: id.clone(), output: output.clone() };
-            let circuit = circuit(case, draft, chain, fed.driver, &network, names);
-            for words in passage::unproved_way(
-                &inputs.survey,
-                draft.rail,
-                &case.problem.ways_in[chain.way_in].id,
-                &case.problem.paths[chain.path].routes,
-            ) {
-                draft.plan.not_ready.push(words);
-            }
-            outputs.push(OutputPlan {
-                id: output,
-                circuits: vec![name],
-                amps: network.cases.greatest_source_amps().unwrap_or(chain.amps),
-                limit: case.problem.drivers[fed.driver].output_limit,
-            });
-            chains.push(PoweredChain { circuit, chain: chain.clone(), network });
-        }
-        let plan = driver_plan(case, &fed, id, outputs);
-        let enclosed = needs_enclosure(case.drivers[fed.driver], &case.places[fed.place], &inputs.survey, draft);
-        out.push(PoweredDriver { plan, place: fed.place, part: fed.driver, enclosed, chains });
-    }
-    out
-}
-
-fn driver_plan(case: &FeedCase<'_>, fed: &FedDriver, id: String, outputs: Vec<OutputPlan>) -> DriverPlan {
-    let option = &case.problem.drivers[fed.driver];
-    let place = &case.places[fed.place];
-    let share =
-        case.problem.places[fed.place].fits.iter().find(|fit| fit.driver == fed.driver).map_or(0.0, |f| f.share);
-    let (surveyed, proposed) = match &place.source {
-        PlaceSource::Surveyed(found) => (Some(found.id.clone()), None),
-        PlaceSource::Proposed { words } => (None, Some(words.clone())),
-    };
-    DriverPlan {
-        id,
-        part: option.part.clone(),
-        place: surveyed,
-        proposed,
-        mains_point: match &place.mains {
-            Mains::Route { point, .. } => Some(point.clone()),
-            Mains::Assumed | Mains::Unreached => None,
-        },
-        outputs,
-        load: Watts::checked(fed.load.get()).unwrap_or(Watts::ZERO),
-        rated: option.rated,
-        usable: fed.usable,
-        derating: share,
-        reserve_percent: option.reserve_percent,
-    }
 }

@@ -8,9 +8,10 @@ use super::module_cables;
 use crate::build::canonical::{Inputs, by_id};
 use crate::build::circuits::pair_volts;
 use crate::build::draft::RailDraft;
+use crate::build::drivers::PlannedDriver;
 use crate::build::feeding::{FeedCase, MAINS_ALLOWANCE};
-use crate::build::modules::power::{ModuleDriver, ModuleRail};
-use crate::build::power::{Powered, PoweredChain, PoweredDriver, PoweredRail};
+use crate::build::point_power::PointChain;
+use crate::build::power::{Fed, Powered};
 use crate::build::say::at;
 use crate::build::stock;
 use crate::build::supply::name_of;
@@ -40,71 +41,43 @@ pub(crate) struct CableSchedule {
 /// Lists every cable of the plan.
 pub(crate) fn cable_schedule(inputs: &Inputs, drafts: &[RailDraft<'_>], powered: &Powered<'_>) -> CableSchedule {
     let mut schedule = CableSchedule::default();
-    let drivers = in_order(powered);
-    for own in &drivers {
+    let fed = powered.fed();
+    for own in &fed {
         match own {
-            Own::Points(rail, driver) => {
-                for chain in &driver.chains {
+            Fed::Points(rail, own) => {
+                let driver = &powered.drivers[own.driver].plan;
+                for chain in &own.chains {
                     extension(inputs, &drafts[rail.draft], &rail.case, driver, chain, &mut schedule);
                 }
             }
-            Own::Modules(rail, driver) => {
-                module_cables::extensions(inputs, &drafts[rail.draft], rail, driver, &mut schedule);
+            Fed::Modules(rail, own) => {
+                let driver = &powered.drivers[own.driver].plan;
+                module_cables::extensions(inputs, &drafts[rail.draft], &rail.case, driver, &own.chains, &mut schedule);
             }
         }
     }
-    for own in &drivers {
-        if let Own::Modules(rail, driver) = own {
-            module_cables::links(&drafts[rail.draft], rail, driver, &mut schedule);
+    for own in &fed {
+        if let Fed::Modules(rail, own) = own {
+            module_cables::links(&drafts[rail.draft], &rail.case, &own.chains, &mut schedule);
         }
     }
-    for own in &drivers {
-        if let Own::Modules(rail, driver) = own {
-            module_cables::luminaire_leads(inputs, &drafts[rail.draft], rail, driver, &mut schedule);
+    for own in &fed {
+        if let Fed::Modules(rail, own) = own {
+            let driver = &powered.drivers[own.driver].plan;
+            module_cables::luminaire_leads(inputs, &drafts[rail.draft], &rail.case, driver, &own.chains, &mut schedule);
         }
     }
-    for own in &drivers {
-        let (lead, way, plan, input, enclosed) = match own {
-            Own::Points(rail, driver) => {
-                let case = &rail.case;
-                let way = &case.problem.places[driver.place].mains;
-                (case.mains, way, &driver.plan, case.drivers[driver.part].input, driver.enclosed)
-            }
-            Own::Modules(rail, driver) => {
-                let case = &rail.case;
-                let way = &case.problem.places[driver.place].mains;
-                (case.mains, way, &driver.plan, case.drivers[driver.part].input, driver.enclosed)
-            }
-        };
-        mains(inputs, lead, way, plan, input, enclosed, &mut schedule);
+    for driver in &powered.drivers {
+        mains(inputs, driver, &mut schedule);
     }
-    for own in &drivers {
-        if let Own::Points(rail, driver) = own {
-            for chain in &driver.chains {
+    for own in &fed {
+        if let Fed::Points(rail, own) = own {
+            for chain in &own.chains {
                 runs(&drafts[rail.draft], &rail.case, chain, &mut schedule);
             }
         }
     }
     schedule
-}
-
-/// A driver with its rail.
-enum Own<'a> {
-    Points(&'a PoweredRail<'a>, &'a PoweredDriver),
-    Modules(&'a ModuleRail<'a>, &'a ModuleDriver),
-}
-
-/// Every driver in order of its number: by rail, whatever stands on it.
-fn in_order<'a>(powered: &'a Powered<'a>) -> Vec<Own<'a>> {
-    let mut all: Vec<(usize, Own<'a>)> = Vec::new();
-    for rail in &powered.points {
-        all.extend(rail.drivers.iter().map(|driver| (rail.draft, Own::Points(rail, driver))));
-    }
-    for rail in &powered.modules {
-        all.extend(rail.drivers.iter().map(|driver| (rail.draft, Own::Modules(rail, driver))));
-    }
-    all.sort_by_key(|own| own.0);
-    all.into_iter().map(|own| own.1).collect()
 }
 
 /// The reference of a cable of a circuit: the letter, the circuit's figures, and a number where there are several.
@@ -123,17 +96,17 @@ pub(crate) fn place_words(inputs: &Inputs, driver: &DriverPlan) -> String {
     }
 }
 
-fn way_in_words(draft: &RailDraft<'_>, case: &FeedCase<'_>, chain: &PoweredChain) -> String {
+fn way_in_words(draft: &RailDraft<'_>, case: &FeedCase<'_>, chain: &PointChain) -> String {
     let way_in = &case.problem.ways_in[chain.chain.way_in];
     format!("way in {} of {} ({})", name_of(draft.rail, &way_in.id), draft.plan.label, at(way_in.chainage))
 }
 
 /// The greatest current of a station's branches over both cases.
-fn amps_at(chain: &PoweredChain, station: usize) -> Option<Amps> {
+fn amps_at(chain: &PointChain, station: usize) -> Option<Amps> {
     chain.network.cases.greatest_branch_amps().get(station).and_then(|amps| amps.iter().max().copied())
 }
 
-fn volts_at(chain: &PoweredChain, station: usize) -> Option<Volts> {
+fn volts_at(chain: &PointChain, station: usize) -> Option<Volts> {
     pair_volts(&chain.network.cases.worst_network, &chain.network.cases.worst, station)
 }
 
@@ -145,8 +118,8 @@ fn extension(
     inputs: &Inputs,
     draft: &RailDraft<'_>,
     case: &FeedCase<'_>,
-    driver: &PoweredDriver,
-    chain: &PoweredChain,
+    driver: &DriverPlan,
+    chain: &PointChain,
     schedule: &mut CableSchedule,
 ) {
     let lead = case.leads[chain.chain.lead];
@@ -170,12 +143,7 @@ fn extension(
             part: Some(lead.item.part.clone()),
             circuit: Some(chain.circuit.id.clone()),
             from: if number == 0 {
-                format!(
-                    "driver {} output {}, {}",
-                    driver.plan.id,
-                    chain.circuit.output,
-                    place_words(inputs, &driver.plan)
-                )
+                format!("driver {} output {}, {}", driver.id, chain.circuit.output, place_words(inputs, driver))
             } else {
                 format!("plug of {}", name(number - 1))
             },
@@ -220,17 +188,10 @@ pub(super) fn gland_words(inputs: &Inputs, lead: &Lead) -> String {
     }
 }
 
-fn mains(
-    inputs: &Inputs,
-    lead: Option<&Lead>,
-    way: &Mains,
-    driver: &DriverPlan,
-    input: Amps,
-    enclosed: bool,
-    schedule: &mut CableSchedule,
-) {
+fn mains(inputs: &Inputs, own: &PlannedDriver<'_>, schedule: &mut CableSchedule) {
     // A proposed place has no measured way for its mains, so there is nothing to list yet.
-    let Mains::Route { point, length, routes } = way else { return };
+    let Mains::Route { point, length, routes } = &own.mains else { return };
+    let (driver, lead) = (&own.plan, own.mains_cable);
     let reference = format!("M{}", driver.id.strip_prefix('D').unwrap_or(&driver.id));
     let from = by_id(&inputs.survey.mains_points, point, |known| &known.id);
     let from = from.map_or_else(|| point.to_string(), |known| Inputs::name(&known.label, &known.id).to_owned());
@@ -248,12 +209,12 @@ fn mains(
         allowance: MAINS_ALLOWANCE,
         cut,
         made_up: None,
-        amps: Some(input),
+        amps: Some(own.part.input),
         drop: None,
         end_volts: None,
         connectors: "made off by a licensed person".to_owned(),
         gland: match lead {
-            Some(lead) if enclosed => gland_words(inputs, lead),
+            Some(lead) if own.enclosed => gland_words(inputs, lead),
             _ => String::new(),
         },
         routes: routes.clone(),
@@ -265,7 +226,7 @@ fn mains(
     }
 }
 
-fn runs(draft: &RailDraft<'_>, case: &FeedCase<'_>, chain: &PoweredChain, schedule: &mut CableSchedule) {
+fn runs(draft: &RailDraft<'_>, case: &FeedCase<'_>, chain: &PointChain, schedule: &mut CableSchedule) {
     let run = case.runs[chain.chain.run];
     let arms = &chain.network.marks.arms;
     let near = volts_at(chain, chain.network.marks.feed);
@@ -309,7 +270,7 @@ fn runs(draft: &RailDraft<'_>, case: &FeedCase<'_>, chain: &PoweredChain, schedu
 }
 
 /// The first station of an arm beyond the way in: its branches carry the current of the whole arm.
-fn first_section(chain: &PoweredChain, end: usize) -> Option<usize> {
+fn first_section(chain: &PointChain, end: usize) -> Option<usize> {
     let network = &chain.network.cases.worst_network;
     let feed = chain.network.marks.feed;
     let mut here = end;

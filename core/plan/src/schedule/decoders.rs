@@ -12,8 +12,9 @@ pub(crate) fn decoders(inputs: &Inputs, drafts: &[RailDraft<'_>], powered: &Powe
     let mut controls = Vec::new();
     for rail in &powered.modules {
         let draft = &drafts[rail.draft];
-        for driver in &rail.drivers {
-            for chain in &driver.chains {
+        for own in &rail.drivers {
+            let driver = &powered.drivers[own.driver].plan;
+            for chain in &own.chains {
                 let part = chain.chain.decoder.and_then(|index| rail.case.decoders.get(index));
                 let (Some(part), Some(name)) = (part, decoder_name(chain)) else { continue };
                 let catalogue::ControlKind::Decoder { inlet_poles, outlet_poles, control_sockets, control_poles } =
@@ -26,7 +27,7 @@ pub(crate) fn decoders(inputs: &Inputs, drafts: &[RailDraft<'_>], powered: &Powe
                     zone: draft.brief.zone.clone().unwrap_or_else(|| draft.rail.id.clone()),
                     device: name,
                     part: part.item.part.clone(),
-                    place: format!("beside driver {}, {}", driver.plan.id, place_words(inputs, &driver.plan)),
+                    place: format!("beside driver {}, {}", driver.id, place_words(inputs, driver)),
                     kind: ControlDevice::Decoder,
                     at_rail: None,
                     serves: vec![chain.circuit.id.clone()],

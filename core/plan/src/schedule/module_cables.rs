@@ -8,11 +8,12 @@ use super::cables::{CableSchedule, Cut, cable_reference, drop_between, gland_wor
 use crate::build::canonical::Inputs;
 use crate::build::circuits::pair_volts;
 use crate::build::draft::RailDraft;
+use crate::build::modules::feeding::ModuleCase;
 use crate::build::modules::network::{amps_at, lengths};
-use crate::build::modules::power::{ModuleChain, ModuleDriver, ModuleRail};
+use crate::build::modules::power::ModuleChain;
 use crate::build::say::at;
 use crate::build::supply::name_of;
-use crate::document::{Cable, CableKind};
+use crate::document::{Cable, CableKind, DriverPlan};
 use crate::feeds::LeadPieces;
 use crate::series::Heading;
 
@@ -41,12 +42,12 @@ struct Listed<'a> {
 pub(super) fn extensions(
     inputs: &Inputs,
     draft: &RailDraft<'_>,
-    rail: &ModuleRail<'_>,
-    driver: &ModuleDriver,
+    case: &ModuleCase<'_>,
+    driver: &DriverPlan,
+    chains: &[ModuleChain],
     schedule: &mut CableSchedule,
 ) {
-    for chain in &driver.chains {
-        let case = &rail.case;
+    for chain in chains {
         let lead = case.extensions[chain.chain.extension];
         let path = &case.problem.paths[chain.chain.path];
         let decoder = decoder_name(chain);
@@ -54,7 +55,7 @@ pub(super) fn extensions(
         let (way, to, routes, gland) = match &decoder {
             Some(name) => (Length::ZERO, format!("decoder {name}, beside the driver"), vec![], String::new()),
             None => {
-                let to = way_in_words(draft, rail, chain);
+                let to = way_in_words(draft, case, chain);
                 (path.length, to, path.routes.clone(), gland_words(inputs, lead))
             }
         };
@@ -62,7 +63,7 @@ pub(super) fn extensions(
             Some(_) => "joined to the decoder's inlet".to_owned(),
             None => format!("joined to {luminaire} at the way in"),
         };
-        let place = place_words(inputs, &driver.plan);
+        let place = place_words(inputs, driver);
         let listed = Listed {
             letter: 'E',
             kind: CableKind::Extension,
@@ -71,7 +72,7 @@ pub(super) fn extensions(
             start: 0,
             ends: &chain.network.marks.extension_ends,
             way,
-            from: format!("driver {} output {}, {place}", driver.plan.id, chain.circuit.output),
+            from: format!("driver {} output {}, {place}", driver.id, chain.circuit.output),
             to,
             far,
             gland,
@@ -86,21 +87,21 @@ pub(super) fn extensions(
 pub(super) fn luminaire_leads(
     inputs: &Inputs,
     draft: &RailDraft<'_>,
-    rail: &ModuleRail<'_>,
-    driver: &ModuleDriver,
+    case: &ModuleCase<'_>,
+    driver: &DriverPlan,
+    chains: &[ModuleChain],
     schedule: &mut CableSchedule,
 ) {
-    for chain in &driver.chains {
-        let case = &rail.case;
+    for chain in chains {
         let lead = case.luminaire_leads[chain.chain.luminaire_lead];
         let path = &case.problem.paths[chain.chain.path];
         let first = chain.chain.outwards()[0];
         let near = near_end(draft, chain, first);
         let in_tube = (near - case.problem.ways_in[chain.chain.way_in].chainage).abs();
-        let way_in = way_in_words(draft, rail, chain);
+        let way_in = way_in_words(draft, case, chain);
         let (way, from, routes, gland) = match decoder_name(chain) {
             Some(name) => {
-                let from = format!("decoder {name}, {}, through the {way_in}", place_words(inputs, &driver.plan));
+                let from = format!("decoder {name}, {}, through the {way_in}", place_words(inputs, driver));
                 (path.length + in_tube, from, path.routes.clone(), gland_words(inputs, lead))
             }
             None => (in_tube, way_in, vec![], String::new()),
@@ -125,9 +126,14 @@ pub(super) fn luminaire_leads(
 }
 
 /// Lists the link leads of a driver's chains.
-pub(super) fn links(draft: &RailDraft<'_>, rail: &ModuleRail<'_>, driver: &ModuleDriver, schedule: &mut CableSchedule) {
-    for chain in &driver.chains {
-        let Some(lead) = chain.chain.link.and_then(|part| rail.case.links.get(part)) else { continue };
+pub(super) fn links(
+    draft: &RailDraft<'_>,
+    case: &ModuleCase<'_>,
+    chains: &[ModuleChain],
+    schedule: &mut CableSchedule,
+) {
+    for chain in chains {
+        let Some(lead) = chain.chain.link.and_then(|part| case.links.get(part)) else { continue };
         let count = chain.network.marks.links.len();
         for (number, marks) in chain.network.marks.links.iter().enumerate() {
             let Some((_, pieces)) = chain.chain.links.iter().find(|own| own.0 == marks.gap) else { continue };
@@ -184,8 +190,8 @@ fn far_words(draft: &RailDraft<'_>, chain: &ModuleChain, module: usize) -> Strin
     format!("{} ({})", planned.id, at(far))
 }
 
-fn way_in_words(draft: &RailDraft<'_>, rail: &ModuleRail<'_>, chain: &ModuleChain) -> String {
-    let way_in = &rail.case.problem.ways_in[chain.chain.way_in];
+fn way_in_words(draft: &RailDraft<'_>, case: &ModuleCase<'_>, chain: &ModuleChain) -> String {
+    let way_in = &case.problem.ways_in[chain.chain.way_in];
     format!("way in {} of {} ({})", name_of(draft.rail, &way_in.id), draft.plan.label, at(way_in.chainage))
 }
 

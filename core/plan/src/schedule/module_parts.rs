@@ -5,7 +5,8 @@ use units::Length;
 use super::cutting::cut_over_reels;
 use super::parts::{Kind, Tally};
 use crate::build::draft::RailDraft;
-use crate::build::modules::power::ModuleRail;
+use crate::build::drivers::PlannedDriver;
+use crate::build::modules::power::{ModuleDriver, ModuleRail};
 use crate::build::stock;
 
 /// Modules with their clips, and strips that close the slot over leads between the first module and the last.
@@ -48,40 +49,31 @@ fn strips(strip: Length, gaps: &[Length]) -> u32 {
     u32::try_from(whole.saturating_add(cut as i64)).unwrap_or(u32::MAX)
 }
 
-/// Drivers, enclosures, decoders, glands, and exactly one end cap for each chain.
-pub(super) fn add_feeds(rail: &ModuleRail<'_>, tally: &mut Tally<'_>) {
+/// Decoders, glands, and exactly one end cap for each chain that a driver feeds on a rail.
+pub(super) fn add_feeds(rail: &ModuleRail<'_>, own: &ModuleDriver, driver: &PlannedDriver<'_>, tally: &mut Tally<'_>) {
     let catalogue = tally.catalogue;
     let case = &rail.case;
     let gland = |tally: &mut Tally<'_>, cable: Length, pieces: u32| {
         tally.add_fixing(stock::gland(catalogue, cable), pieces, &format!("gland for a cable of {cable}"));
     };
-    for driver in &rail.drivers {
-        tally.add(Kind::Driver, &case.drivers[driver.part].item, 1);
-        if driver.enclosed {
-            tally.add_fixing(stock::enclosure(catalogue), 1, "enclosure for a driver");
-            if let Some(mains) = case.mains {
-                gland(tally, mains.outside_diameter, 1);
-            }
-        }
-        for chain in &driver.chains {
-            let extension = case.extensions[chain.chain.extension].outside_diameter;
-            let luminaire = case.luminaire_leads[chain.chain.luminaire_lead].outside_diameter;
-            if let Some(part) = chain.chain.decoder.and_then(|index| case.decoders.get(index)) {
-                tally.add(Kind::Control, &part.item, 1);
-                if chain.boxed {
-                    tally.add_fixing(stock::enclosure(catalogue), 1, "enclosure for a decoder");
-                    // In by the extension lead, out by the luminaire lead.
-                    gland(tally, extension, 1);
-                    gland(tally, luminaire, 1);
-                }
+    for chain in &own.chains {
+        let extension = case.extensions[chain.chain.extension].outside_diameter;
+        let luminaire = case.luminaire_leads[chain.chain.luminaire_lead].outside_diameter;
+        if let Some(part) = chain.chain.decoder.and_then(|index| case.decoders.get(index)) {
+            tally.add(Kind::Control, &part.item, 1);
+            if chain.boxed {
+                tally.add_fixing(stock::enclosure(catalogue), 1, "enclosure for a decoder");
+                // In by the extension lead, out by the luminaire lead.
+                gland(tally, extension, 1);
                 gland(tally, luminaire, 1);
-            } else {
-                gland(tally, extension, 1);
             }
-            if driver.enclosed {
-                gland(tally, extension, 1);
-            }
-            tally.add_fixing(case.end_cap, 1, &format!("end cap with {} poles", case.poles));
+            gland(tally, luminaire, 1);
+        } else {
+            gland(tally, extension, 1);
         }
+        if driver.enclosed {
+            gland(tally, extension, 1);
+        }
+        tally.add_fixing(case.end_cap, 1, &format!("end cap with {} poles", case.poles));
     }
 }

@@ -1,5 +1,7 @@
 //! Tests of chains of modules with the values to expect.
 
+use catalogue::Driver;
+
 use super::cables::cable_reference;
 use super::test_lines::{far_end_volts, insulation, polarity, source_volts};
 use super::tests_due::{COPPER_SHARE, METER_OHMS};
@@ -7,16 +9,11 @@ use crate::build::circuits::{loop_ohms_at_20, pair_volts};
 use crate::build::modules::power::{ModuleChain, ModuleRail};
 use crate::document::TestLine;
 
-/// Adds the tests of a rail's chains, dead tests first in each.
-pub(super) fn add_tests(rail: &ModuleRail<'_>, lines: &mut Vec<TestLine>) {
-    for driver in &rail.drivers {
-        let part = rail.case.drivers[driver.part];
-        for chain in &driver.chains {
-            dead(chain, rail, lines);
-            lines.push(source_volts(&chain.circuit, part));
-            far_end(chain, lines);
-        }
-    }
+/// Adds the tests of a chain, dead tests first.
+pub(super) fn add_tests(chain: &ModuleChain, rail: &ModuleRail<'_>, driver: &Driver, lines: &mut Vec<TestLine>) {
+    dead(chain, rail, lines);
+    lines.push(source_volts(&chain.circuit, driver));
+    far_end(chain, lines);
 }
 
 /// Continuity of the bare leads, modules unplugged: a module's electronics stand between its conductors, and a meter's

@@ -10,8 +10,10 @@ use super::cables::CableSchedule;
 use super::module_parts;
 use crate::build::canonical::Inputs;
 use crate::build::draft::RailDraft;
+use crate::build::drivers::PlannedDriver;
 use crate::build::feeding::channels;
-use crate::build::power::{Powered, PoweredRail};
+use crate::build::point_power::{PointDriver, PointRail};
+use crate::build::power::{Fed, Powered};
 use crate::build::say::say;
 use crate::build::stock;
 use crate::controls::Controls;
@@ -75,11 +77,14 @@ pub(crate) fn parts(
         add_points(draft, &mut tally);
         module_parts::add_modules(draft, &mut tally);
     }
-    for rail in &powered.points {
-        add_feeds(rail, &mut tally);
+    for driver in &powered.drivers {
+        add_driver(driver, &mut tally);
     }
-    for rail in &powered.modules {
-        module_parts::add_feeds(rail, &mut tally);
+    for fed in powered.fed() {
+        match fed {
+            Fed::Points(rail, own) => add_feeds(rail, own, &powered.drivers[own.driver], &mut tally),
+            Fed::Modules(rail, own) => module_parts::add_feeds(rail, own, &powered.drivers[own.driver], &mut tally),
+        }
     }
     for (part, count) in &controls.pieces {
         let device = catalogue.controls.iter().find(|control| &control.item.part == part);
@@ -137,29 +142,32 @@ fn add_points(draft: &RailDraft<'_>, tally: &mut Tally<'_>) {
     }
 }
 
-/// Drivers, enclosures, glands and seals.
-fn add_feeds(rail: &PoweredRail<'_>, tally: &mut Tally<'_>) {
+/// A driver with its enclosure and the gland for its mains lead.
+fn add_driver(driver: &PlannedDriver<'_>, tally: &mut Tally<'_>) {
     let catalogue = tally.catalogue;
-    for driver in &rail.drivers {
-        tally.add(Kind::Driver, &rail.case.drivers[driver.part].item, 1);
-        if driver.enclosed {
-            tally.add_fixing(stock::enclosure(catalogue), 1, "enclosure for a driver");
-            if let Some(mains) = rail.case.mains {
-                let gland = stock::gland(catalogue, mains.outside_diameter);
-                tally.add_fixing(gland, 1, &format!("gland for a cable of {}", mains.outside_diameter));
-            }
+    tally.add(Kind::Driver, &driver.part.item, 1);
+    if driver.enclosed {
+        tally.add_fixing(stock::enclosure(catalogue), 1, "enclosure for a driver");
+        if let Some(mains) = driver.mains_cable {
+            let gland = stock::gland(catalogue, mains.outside_diameter);
+            tally.add_fixing(gland, 1, &format!("gland for a cable of {}", mains.outside_diameter));
         }
-        for chain in &driver.chains {
-            let lead = rail.case.leads[chain.chain.lead];
-            // One gland at the way in, and one where the lead leaves an enclosure.
-            let glands = 1 + u32::from(driver.enclosed);
-            let gland = stock::gland(catalogue, lead.outside_diameter);
-            tally.add_fixing(gland, glands, &format!("gland for a cable of {}", lead.outside_diameter));
-            // Every core is sealed at the end of each arm.
-            let ends = u32::try_from(chain.network.marks.arms.len()).unwrap_or(u32::MAX);
-            let seals = ends.saturating_mul(u32::from(rail.case.conductors));
-            tally.add_fixing(stock::end_seal(catalogue), seals, "seal for the end of a running core");
-        }
+    }
+}
+
+/// Glands and seals of what a driver feeds on a rail.
+fn add_feeds(rail: &PointRail<'_>, own: &PointDriver, driver: &PlannedDriver<'_>, tally: &mut Tally<'_>) {
+    let catalogue = tally.catalogue;
+    for chain in &own.chains {
+        let lead = rail.case.leads[chain.chain.lead];
+        // One gland at the way in, and one where the lead leaves an enclosure.
+        let glands = 1 + u32::from(driver.enclosed);
+        let gland = stock::gland(catalogue, lead.outside_diameter);
+        tally.add_fixing(gland, glands, &format!("gland for a cable of {}", lead.outside_diameter));
+        // Every core is sealed at the end of each arm.
+        let ends = u32::try_from(chain.network.marks.arms.len()).unwrap_or(u32::MAX);
+        let seals = ends.saturating_mul(u32::from(rail.case.conductors));
+        tally.add_fixing(stock::end_seal(catalogue), seals, "seal for the end of a running core");
     }
 }
 

@@ -4,8 +4,8 @@ use super::cables::cable_reference;
 use super::module_tests;
 use super::test_lines::{far_end_volts, insulation, polarity, source_volts};
 use crate::build::circuits::{loop_ohms_at_20, pair_volts};
-use crate::build::draft::RailDraft;
-use crate::build::power::{Powered, PoweredChain, PoweredRail};
+use crate::build::point_power::{PointChain, PointRail};
+use crate::build::power::{Fed, Powered};
 use crate::document::TestLine;
 
 /// What a meter on site may be off, share of the reading (common practice, no source).
@@ -24,33 +24,29 @@ pub(crate) const COPPER_SHARE: f64 = 0.15;
 /// BS 7671 Table 64, IEC 60364-6 Table 6.1.
 pub(super) const LEAST_INSULATION: f64 = 0.5;
 
-/// Lists the tests of every circuit, dead tests first.
-pub(crate) fn tests_due(drafts: &[RailDraft<'_>], powered: &Powered<'_>) -> Vec<TestLine> {
+/// Lists the tests of every circuit, in order of driver and output, dead tests first in each.
+pub(crate) fn tests_due(powered: &Powered<'_>) -> Vec<TestLine> {
     let mut lines = Vec::new();
-    // In order of rail, whatever stands on it.
-    for position in 0..drafts.len() {
-        for rail in powered.points.iter().filter(|rail| rail.draft == position) {
-            add_tests(rail, &mut lines);
-        }
-        for rail in powered.modules.iter().filter(|rail| rail.draft == position) {
-            module_tests::add_tests(rail, &mut lines);
+    for fed in powered.fed() {
+        match fed {
+            Fed::Points(rail, own) => {
+                for chain in &own.chains {
+                    dead(chain, rail, &mut lines);
+                    lines.push(source_volts(&chain.circuit, powered.drivers[own.driver].part));
+                    far_ends(chain, &mut lines);
+                }
+            }
+            Fed::Modules(rail, own) => {
+                for chain in &own.chains {
+                    module_tests::add_tests(chain, rail, powered.drivers[own.driver].part, &mut lines);
+                }
+            }
         }
     }
     lines
 }
 
-fn add_tests(rail: &PoweredRail<'_>, lines: &mut Vec<TestLine>) {
-    for driver in &rail.drivers {
-        let part = rail.case.drivers[driver.part];
-        for chain in &driver.chains {
-            dead(chain, rail, lines);
-            lines.push(source_volts(&chain.circuit, part));
-            far_ends(chain, lines);
-        }
-    }
-}
-
-fn dead(chain: &PoweredChain, rail: &PoweredRail<'_>, lines: &mut Vec<TestLine>) {
+fn dead(chain: &PointChain, rail: &PointRail<'_>, lines: &mut Vec<TestLine>) {
     let arms = &chain.network.marks.arms;
     for (number, arm) in arms.iter().enumerate() {
         let ohms = loop_ohms_at_20(&chain.network.cases, arm.end, rail.case.warm).get();
@@ -71,7 +67,7 @@ fn dead(chain: &PoweredChain, rail: &PoweredRail<'_>, lines: &mut Vec<TestLine>)
 
 /// Far-end volts at full output lie between the two cases: source low and conductors warm, source high and cold. Once
 /// the source volts and the temperature are measured the network narrows this down.
-fn far_ends(chain: &PoweredChain, lines: &mut Vec<TestLine>) {
+fn far_ends(chain: &PointChain, lines: &mut Vec<TestLine>) {
     let cases = &chain.network.cases;
     let arms = &chain.network.marks.arms;
     for (number, arm) in arms.iter().enumerate() {

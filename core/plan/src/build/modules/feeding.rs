@@ -1,17 +1,17 @@
 //! The feed problem of one rail's modules: everything that the choice of feeds is made from.
 
 use catalogue::{Catalogue, ColourKind, Control, ControlKind, Driver, Fixing, Lead, LeadUse};
-use survey::{FeatureKind, Setting, Survey};
+use survey::{FeatureKind, Survey};
 use units::{Amps, Celsius, Length, Money, Ohms, Volts};
 
 use super::ModulesDraft;
 use super::leads::{Asked, From, extension, leads, link, luminaire_lead};
 use crate::build::canonical::{Inputs, by_id};
 use crate::build::draft::RailDraft;
-use crate::build::feeding::{Proposed, costs, driver_option, narrower, opening, place_option, widest};
+use crate::build::feeding::{Proposed, costs, driver_option, narrower, opening, place_option, setting_at, widest};
 use crate::build::passage;
 use crate::build::stock::{self, Weather};
-use crate::build::supply::{PlaceForRail, PlaceSource, SiteWays, proposed_places, ways_in};
+use crate::build::supply::{PlaceForRail, SiteWays, proposed_places, ways_in};
 use crate::build::{ingress, warmth};
 use crate::feeds::Costs;
 use crate::series::{DecoderOption, Feeding, Gap, Module, Path, Problem};
@@ -20,6 +20,7 @@ use crate::series::{DecoderOption, Feeding, Gap, Module, Path, Problem};
 const BESIDE: Length = Length::mm(300);
 
 /// A feed problem with what its numbers stand for.
+#[derive(Clone)]
 pub(crate) struct ModuleCase<'a> {
     /// The problem.
     pub problem: Problem,
@@ -200,26 +201,6 @@ fn decoder_option(
             })
             .collect(),
     }
-}
-
-/// Setting of a place, or of the rail where the place is only proposed.
-fn setting_at(survey: &Survey, draft: &RailDraft<'_>, place: &PlaceForRail<'_>) -> Setting {
-    match &place.source {
-        PlaceSource::Surveyed(found) => {
-            found.exposure.as_ref().map_or(survey.site.exposure.setting, |exposure| exposure.setting)
-        }
-        PlaceSource::Proposed { .. } => draft.exposure.setting,
-    }
-}
-
-/// Whether a thing needs an enclosure at a place.
-pub(crate) fn needs_box(
-    code: &catalogue::Ingress,
-    survey: &Survey,
-    draft: &RailDraft<'_>,
-    place: &PlaceForRail<'_>,
-) -> bool {
-    !ingress::suits(code, setting_at(survey, draft, place))
 }
 
 /// The drop of a decoder as a resistance in each channel: its volts at the current that they are stated for.
