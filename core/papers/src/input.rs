@@ -1,7 +1,7 @@
 //! What every paper is drawn from.
 
 use catalogue::Catalogue;
-use plan::document::{Circuit, DriverPlan, Plan};
+use plan::document::{Circuit, DriverPlan, Plan, RailPlan};
 use survey::{Finding, Id, Survey, Verdict};
 
 /// Finished results; the papers compute nothing that the plan has not already settled.
@@ -44,6 +44,38 @@ impl<'a> PaperInput<'a> {
     pub fn drivers_of(&self, rail: &Id) -> Vec<&'a DriverPlan> {
         let names: Vec<&str> = self.circuits_of(rail).map(|circuit| circuit.driver.as_str()).collect();
         self.plan.drivers.iter().filter(|driver| names.contains(&driver.id.as_str())).collect()
+    }
+
+    /// What feeding a rail costs, and where the cost of drivers stands that it shares.
+    #[must_use]
+    pub fn cost_of(&self, rail: &RailPlan) -> String {
+        let (cost, currency) = (rail.objective.cost.to_hundredths(), &self.catalogue.currency);
+        let mut words = vec![format!("{cost} {currency}")];
+        words.extend(self.drivers_of(&rail.id).into_iter().filter_map(|driver| self.sharing(driver, &rail.id)));
+        words.join("; ")
+    }
+
+    /// That a driver serves other rails besides this one, and where its cost stands; nothing where it does not.
+    fn sharing(&self, driver: &DriverPlan, rail: &Id) -> Option<String> {
+        let first = driver.rails.first()?;
+        let others = self.other_rails(driver, rail);
+        (!others.is_empty()).then(|| {
+            let cost = if first == rail { "here".to_owned() } else { format!("with {}", self.label_of(first)) };
+            format!("driver {} is shared with {}; its cost stands {cost}", driver.id, others.join(", "))
+        })
+    }
+
+    /// Labels of the rails that a driver serves besides one.
+    #[must_use]
+    pub fn other_rails(&self, driver: &DriverPlan, rail: &Id) -> Vec<String> {
+        driver.rails.iter().filter(|other| *other != rail).map(|other| self.label_of(other)).collect()
+    }
+
+    /// What the plan calls a rail.
+    #[must_use]
+    pub fn label_of(&self, rail: &Id) -> String {
+        let planned = self.plan.rails.iter().find(|planned| &planned.id == rail);
+        planned.map_or_else(|| rail.to_string(), |planned| planned.label.clone())
     }
 
     /// Whether anything here is made up, and so must not be built.

@@ -3,6 +3,7 @@
 mod explain;
 mod features;
 mod findings;
+mod locks;
 mod page;
 mod places;
 mod power;
@@ -73,6 +74,17 @@ impl<'a> Scheme<'a> {
 
     fn circuits_of(self, rail: &Id) -> impl Iterator<Item = &'a Circuit> {
         self.plan.circuits.iter().filter(move |circuit| &circuit.rail == rail)
+    }
+
+    /// What the plan calls a rail.
+    fn rail_label(self, id: &Id) -> String {
+        self.planned(id).map_or_else(|| id.to_string(), |planned| planned.label.clone())
+    }
+
+    /// An amount in the currency of the catalogue.
+    fn money(self, amount: units::Money) -> String {
+        let figures = amount.to_hundredths().to_string().replace('-', "\u{2212}");
+        format!("{figures}\u{202f}{}", self.catalogue.currency)
     }
 
     /// The label of a mains point.

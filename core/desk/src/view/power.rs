@@ -19,7 +19,7 @@ pub(super) fn feeds(scheme: Scheme<'_>, rail: &Rail) -> Vec<FeedMark> {
         .iter()
         .filter_map(|((driver, way_in), circuits)| {
             let driver = scheme.plan.drivers.iter().find(|plan| plan.id == *driver)?;
-            Some(feed(scheme, driver, entry(rail, *way_in, circuits), circuits))
+            Some(feed(scheme, driver, rail, entry(rail, *way_in, circuits), circuits))
         })
         .collect()
 }
@@ -33,7 +33,7 @@ fn entry(rail: &Rail, way_in: Option<&Id>, circuits: &[&Circuit]) -> Length {
         .unwrap_or(Length::ZERO)
 }
 
-fn feed(scheme: Scheme<'_>, driver: &DriverPlan, at: Length, circuits: &[&Circuit]) -> FeedMark {
+fn feed(scheme: Scheme<'_>, driver: &DriverPlan, rail: &Rail, at: Length, circuits: &[&Circuit]) -> FeedMark {
     let leads: Vec<&Cable> = scheme
         .plan
         .cables
@@ -48,6 +48,7 @@ fn feed(scheme: Scheme<'_>, driver: &DriverPlan, at: Length, circuits: &[&Circui
         lead: leads.first().map(|lead| lead.reference.clone()),
         leads_text: leads_text(scheme, at, circuits, &leads),
         mains_text: mains_text(scheme, driver),
+        also_serves: others(scheme, driver, &rail.id),
         load: Figure::new(driver.load.get(), "W", 0),
         rated: Figure::new(driver.usable.get(), "W", 0),
     }
@@ -71,6 +72,11 @@ fn leads_text(scheme: Scheme<'_>, at: Length, circuits: &[&Circuit], leads: &[&C
         [lead] => format!("{feeds} · lead {} {}", lead.reference, words::metres(lead.cut)),
         more => format!("{feeds} · leads {}", more.iter().map(|l| l.reference.as_str()).collect::<Vec<_>>().join(", ")),
     }
+}
+
+/// What the plan calls the rails that a driver serves besides one.
+pub(super) fn others(scheme: Scheme<'_>, driver: &DriverPlan, rail: &Id) -> Vec<String> {
+    driver.rails.iter().filter(|other| *other != rail).map(|other| scheme.rail_label(other)).collect()
 }
 
 /// The luminaires of a chain, each once though a colour luminaire has a load for each channel.

@@ -7,7 +7,7 @@ use survey::{Control, Rail};
 use units::Length;
 
 use super::wire::{LuminaireRow, RailPage};
-use super::{Scheme, features, findings, power, words};
+use super::{Scheme, features, findings, locks, power, words};
 
 pub(super) fn page(scheme: Scheme<'_>, rail: &Rail) -> RailPage {
     let planned = scheme.planned(&rail.id);
@@ -29,6 +29,8 @@ pub(super) fn page(scheme: Scheme<'_>, rail: &Rail) -> RailPage {
         chains: power::chains(scheme, rail),
         limits: power::limits(scheme, rail),
         cables: power::cables(scheme, rail),
+        cost: planned.filter(|plan| !plan.luminaires.is_empty()).map(|plan| cost(scheme, plan)).unwrap_or_default(),
+        locks: planned.map(|plan| locks::rows(scheme, plan)).unwrap_or_default(),
         alternatives: planned.map(|plan| plan.alternatives.iter().map(alternative).collect()).unwrap_or_default(),
     }
 }
@@ -55,6 +57,11 @@ fn facts(scheme: Scheme<'_>, rail: &Rail, planned: Option<&RailPlan>) -> Vec<Str
         _ => facts.push("not to be lit".to_owned()),
     }
     facts
+}
+
+/// What the feeds of a rail cost.
+fn cost(scheme: Scheme<'_>, planned: &RailPlan) -> String {
+    format!("feeds {}", scheme.money(planned.objective.cost))
 }
 
 const fn control(kind: Control) -> &'static str {

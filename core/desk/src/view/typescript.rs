@@ -180,6 +180,7 @@ pub fn types() -> String {
     declared::<wire::VoltPoint>(&config, &mut out);
     declared::<wire::VoltLimit>(&config, &mut out);
     declared::<wire::CableRow>(&config, &mut out);
+    declared::<wire::LockRow>(&config, &mut out);
     declared::<wire::MainsLine>(&config, &mut out);
     declared::<wire::FindingLine>(&config, &mut out);
     declared::<wire::Asked>(&config, &mut out);

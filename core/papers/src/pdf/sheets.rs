@@ -106,6 +106,9 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
     for other in &rail.alternatives {
         facts.push(("Alternative", layout_words(rail, &other.figures)));
     }
+    if !rail.luminaires.is_empty() {
+        facts.push(("Cost of feeds", input.cost_of(rail)));
+    }
     facts.push(("Drawing", sheet.scale));
     out.push(blocks::facts(&facts));
     if !rail.not_ready.is_empty() {
@@ -140,6 +143,11 @@ fn rail_blocks(out: &mut Vec<Value>, input: &PaperInput, rail: &RailPlan) {
         out.push(blocks::subheading(&format!("Modules, rail {name}"), start_of(&modules)));
         out.push(blocks::words("Measure the start of every module from the datum, so that no error adds up."));
         out.push(blocks::table(&modules, Across::Halves));
+    }
+    let locks = schedules::locks(input, rail);
+    if !locks.rows.is_empty() {
+        out.push(blocks::subheading(&format!("Kept where a person put it, rail {name}"), start_of(&locks)));
+        out.push(blocks::table(&locks, Across::Halves));
     }
     if let Some(surveyed) = surveyed {
         let features = schedules::features(surveyed);

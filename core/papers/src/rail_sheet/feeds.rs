@@ -64,6 +64,10 @@ fn detail(input: &PaperInput, rail: &RailPlan, driver: &str) -> String {
             Some(place) => format!("at {}", wording::place_name(place, input.survey)),
             None => "place not surveyed".to_owned(),
         });
+        let others = input.other_rails(known, &rail.id);
+        if !others.is_empty() {
+            parts.push(format!("also serves {}", others.join(", ")));
+        }
     }
     let circuits: Vec<&str> = input
         .circuits_of(&rail.id)

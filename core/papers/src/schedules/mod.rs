@@ -6,6 +6,7 @@ mod circuits;
 mod drilling;
 #[cfg(feature = "pdf")]
 mod findings;
+mod locks;
 mod parts;
 mod passes;
 mod rails;
@@ -16,6 +17,7 @@ pub use circuits::{circuits, drivers};
 pub use drilling::drilling;
 #[cfg(feature = "pdf")]
 pub use findings::findings;
+pub use locks::locks;
 pub use parts::{control_lines, controls, parts, tests};
 pub use passes::passes;
 #[cfg(feature = "pdf")]

@@ -133,6 +133,15 @@ fn rail_part(out: &mut String, input: &PaperInput, rail: &RailPlan) {
         }
         None => table(out, &schedules::patterns(rail), "No luminaire is laid out here."),
     }
+    if !rail.luminaires.is_empty() {
+        out.push('\n');
+        fact(out, "Cost of feeds", &input.cost_of(rail));
+    }
+    let locks = schedules::locks(input, rail);
+    if !locks.rows.is_empty() {
+        out.push('\n');
+        table(out, &locks, "");
+    }
     if !rail.not_ready.is_empty() {
         let what = if rail.lit.is_some() { "FIT" } else { "DRILL" };
         out.push_str(&format!("\nNOT READY TO {what}, because:\n"));

@@ -404,6 +404,8 @@ fn add_rail(sample: &mut Sample, name: &str, label: &str, mm: i64, bend: Option<
         not_ready: if ready { Vec::new() } else { vec!["the bore is not proved at joint J1 (4 300 mm)".to_owned()] },
         nominal: Some(Volts::new(12.0)),
         target: Some(Length::mm(300)),
+        locks: vec![],
+        locks_together: None,
         objective: Objective::default(),
     });
     for (n, at) in chainages.iter().enumerate() {
@@ -433,6 +435,7 @@ fn add_rail(sample: &mut Sample, name: &str, label: &str, mm: i64, bend: Option<
             place: (number != 3).then(|| id("DP1")),
             proposed: (number == 3).then(|| "at the way in, 1 m below the rail".to_owned()),
             mains_point: Some(id("M1")),
+            rails: vec![id(name)],
             outputs: vec![OutputPlan {
                 id: format!("{driver}.1"),
                 circuits: vec![circuit],

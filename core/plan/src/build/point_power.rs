@@ -47,7 +47,7 @@ impl<'a> RailCase<'a> for FeedCase<'a> {
     type Chain = Chain;
     type Powered = PointChain;
 
-    const SHARES: bool = false;
+    const SHARES: bool = true;
 
     fn nominal(&self) -> Volts {
         self.problem.nominal

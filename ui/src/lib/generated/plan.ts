@@ -445,6 +445,41 @@ amps: number | null, };
 export type LoadKind = "current" | "power" | "resistance";
 
 /**
+ * What locks change: the plan with them against the plan without, everything else being equal.
+ */
+export type LockEffect = {
+/**
+ * Cost of feeds with the lock less the cost without it, in the currency of the plan; null where no scheme keeps every
+ * limit with it, or without it. Never below 0 for a driver; a hole may save cost at the expense of the spacing.
+ */
+cost: number | null,
+/**
+ * Whether both costs are proved to be the least.
+ */
+exact: boolean,
+/**
+ * Worst departure of a gap from the target in the plan; null where no hole is locked.
+ */
+departure_mm: number | null,
+/**
+ * The same without the lock.
+ */
+departure_without_mm: number | null,
+/**
+ * Luminaires in the plan; null where no hole is locked.
+ */
+luminaires: number | null,
+/**
+ * The same without the lock.
+ */
+luminaires_without: number | null, };
+
+/**
+ * What can be locked.
+ */
+export type LockKind = "hole" | "driver";
+
+/**
  * A node.
  */
 export type Node = {
@@ -607,7 +642,7 @@ currency: string,
  */
 rails: Array<PlannedRail>,
 /**
- * Drivers.
+ * Drivers, in order of their first rail.
  */
 drivers: Array<PlannedDriver>,
 /**
@@ -733,7 +768,11 @@ proposed: string | null,
  */
 mains_point: string | null,
 /**
- * Its outputs that are used.
+ * Ids of the rails that it serves; its cost stands with the first.
+ */
+rails: Array<string>,
+/**
+ * Its outputs that are used, rail by rail.
  */
 outputs: Array<Output>,
 /**
@@ -756,6 +795,52 @@ derating: number,
  * Reserve.
  */
 reserve_percent: number, };
+
+/**
+ * A lock of the brief with what it costs.
+ */
+export type PlannedLock = {
+/**
+ * What is kept where a person put it.
+ */
+kind: LockKind,
+/**
+ * Running dimension of a hole from the datum; null for a driver.
+ */
+chainage_mm: number | null,
+/**
+ * The driver place; null for a hole.
+ */
+place: string | null,
+/**
+ * The driver's part, where that is fixed too.
+ */
+part: string | null,
+/**
+ * Cost of feeds with the lock less the cost without it, in the currency of the plan; null where no scheme keeps every
+ * limit with it, or without it. Never below 0 for a driver; a hole may save cost at the expense of the spacing.
+ */
+cost: number | null,
+/**
+ * Whether both costs are proved to be the least.
+ */
+exact: boolean,
+/**
+ * Worst departure of a gap from the target in the plan; null where no hole is locked.
+ */
+departure_mm: number | null,
+/**
+ * The same without the lock.
+ */
+departure_without_mm: number | null,
+/**
+ * Luminaires in the plan; null where no hole is locked.
+ */
+luminaires: number | null,
+/**
+ * The same without the lock.
+ */
+luminaires_without: number | null, };
 
 /**
  * A luminaire.
@@ -831,7 +916,15 @@ lit: Lit | null,
  */
 alternatives: Array<Alternative>,
 /**
- * What was minimised on this rail.
+ * What a person has fixed on it, holes by chainage before drivers by place, each with what it costs.
+ */
+locks: Array<PlannedLock>,
+/**
+ * What all of them together cost; null where there are none.
+ */
+locks_together: LockEffect | null,
+/**
+ * What was minimised on this rail. A driver that serves several rails is counted with the first of them.
  */
 objective: Objective, };
 

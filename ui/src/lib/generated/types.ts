@@ -147,6 +147,14 @@ limits: Array<VoltLimit>,
  */
 cables: Array<CableRow>,
 /**
+ * What feeding it costs, in words; empty where nothing is fed.
+ */
+cost: string,
+/**
+ * What a person has fixed on it, with what that costs.
+ */
+locks: Array<LockRow>,
+/**
  * The other layout that was weighed, in words; empty where there is none.
  */
 alternatives: Array<string>, };
@@ -317,6 +325,10 @@ leads_text: string,
  */
 mains_text: string,
 /**
+ * Labels of the other rails that the driver serves.
+ */
+also_serves: Array<string>,
+/**
  * What the driver carries.
  */
 load: Figure,
@@ -418,6 +430,27 @@ drop_volts: number | null,
 end_volts: number | null, };
 
 /**
+ * One line of the table of locks.
+ */
+export type LockRow = {
+/**
+ * What is kept where a person put it.
+ */
+what: string,
+/**
+ * What that costs more than the plan without it, in words.
+ */
+cost: string,
+/**
+ * Worst departure of a gap from the target [mm]; absent where no hole is locked.
+ */
+departure_mm: number | null,
+/**
+ * The same without the lock [mm].
+ */
+departure_without_mm: number | null, };
+
+/**
  * A place where mains can be had.
  */
 export type MainsLine = {
@@ -494,7 +527,19 @@ luminaire: string, } | { "about": "rail_length",
 /**
  * The rail.
  */
-rail: string, } | { "about": "feature",
+rail: string, } | { "about": "rail_cost",
+/**
+ * The rail.
+ */
+rail: string, } | { "about": "lock",
+/**
+ * The rail.
+ */
+rail: string,
+/**
+ * Its place in the rail's list; one past the last for all of them together.
+ */
+index: number, } | { "about": "feature",
 /**
  * The rail.
  */

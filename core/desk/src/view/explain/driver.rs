@@ -1,10 +1,17 @@
 //! What a driver carries and may carry.
 
+use plan::{DriverPlan, OutputPlan};
 use survey::Subject;
 
 use super::{Explanation, Figure, Scheme, Step, StepRole, open_remarks, step};
 use crate::view::wire::Mark;
 use crate::view::words;
+
+/// The rail of an output, where the driver serves several.
+fn on_rail(scheme: Scheme<'_>, driver: &DriverPlan, output: &OutputPlan) -> String {
+    let rail = scheme.plan.circuits.iter().find(|circuit| circuit.output == output.id).map(|circuit| &circuit.rail);
+    rail.filter(|_| driver.rails.len() > 1).map(|id| format!(", {}", scheme.rail_label(id))).unwrap_or_default()
+}
 
 pub(super) fn explain(scheme: Scheme<'_>, id: &str) -> Option<Explanation> {
     let driver = scheme.plan.drivers.iter().find(|driver| driver.id == id)?;
@@ -17,7 +24,12 @@ pub(super) fn explain(scheme: Scheme<'_>, id: &str) -> Option<Explanation> {
                 StepRole::Given,
                 format!("Output {}", output.id),
                 Figure::new(output.amps.get(), "A", 2),
-                format!("limit {}\u{202f}A; circuits {}", words::plain(output.limit.get()), output.circuits.join(", ")),
+                format!(
+                    "limit {}\u{202f}A; circuits {}{}",
+                    words::plain(output.limit.get()),
+                    output.circuits.join(", "),
+                    on_rail(scheme, driver, output)
+                ),
             )
         })
         .collect();

@@ -1,9 +1,11 @@
 //! Why a number is what it is: the steps that lead to it, each with the figures put in and their source.
 
 mod cable;
+mod cost;
 mod driver;
 mod feature;
 mod finding;
+mod lock;
 mod mains;
 mod path;
 mod position;
@@ -20,6 +22,8 @@ pub(super) fn explain(scheme: Scheme<'_>, asked: &Asked) -> Option<Explanation> 
         Asked::LuminaireVolts { luminaire } => volts::explain(scheme, luminaire),
         Asked::Position { luminaire } => position::explain(scheme, luminaire),
         Asked::RailLength { rail } => rail_length::explain(scheme, rail),
+        Asked::RailCost { rail } => cost::explain(scheme, rail),
+        Asked::Lock { rail, index } => lock::explain(scheme, rail, *index),
         Asked::Feature { rail, feature } => feature::explain(scheme, rail, feature),
         Asked::DriverLoad { driver } => driver::explain(scheme, driver),
         Asked::Cable { reference } => cable::explain(scheme, reference),

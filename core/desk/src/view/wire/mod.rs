@@ -12,8 +12,8 @@ pub use figure::{Figure, Mark};
 pub use history::{HistoryPage, PastChange};
 pub use opened::{Opened, Tried, WayOn};
 pub use rail::{
-    CableRow, ChainLine, FeatureRow, FeatureShape, FeedMark, LuminaireRow, PieceShape, PieceSpan, RailPage, VoltLimit,
-    VoltPoint,
+    CableRow, ChainLine, FeatureRow, FeatureShape, FeedMark, LockRow, LuminaireRow, PieceShape, PieceSpan, RailPage,
+    VoltLimit, VoltPoint,
 };
 pub use shelf::{ExportForm, First, Settings, SitesPage, Start, ThemeChoice, Units};
 pub use site::{FindingLine, MainsLine, Refusal, SitePage, Tally};

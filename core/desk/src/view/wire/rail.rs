@@ -38,6 +38,10 @@ pub struct RailPage {
     pub limits: Vec<VoltLimit>,
     /// Cables that serve this rail.
     pub cables: Vec<CableRow>,
+    /// What feeding it costs, in words; empty where nothing is fed.
+    pub cost: String,
+    /// What a person has fixed on it, with what that costs.
+    pub locks: Vec<LockRow>,
     /// The other layout that was weighed, in words; empty where there is none.
     pub alternatives: Vec<String>,
 }
@@ -162,6 +166,8 @@ pub struct FeedMark {
     pub leads_text: String,
     /// The mains lead, in words; empty where there is none.
     pub mains_text: String,
+    /// Labels of the other rails that the driver serves.
+    pub also_serves: Vec<String>,
     /// What the driver carries.
     pub load: Figure,
     /// What it may carry here, after derating and reserve, where stated; else its rating.
@@ -201,6 +207,19 @@ pub struct VoltLimit {
     pub volts: f64,
     /// Whether it is the one that binds.
     pub governs: bool,
+}
+
+/// One line of the table of locks.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct LockRow {
+    /// What is kept where a person put it.
+    pub what: String,
+    /// What that costs more than the plan without it, in words.
+    pub cost: String,
+    /// Worst departure of a gap from the target [mm]; absent where no hole is locked.
+    pub departure_mm: Option<f64>,
+    /// The same without the lock [mm].
+    pub departure_without_mm: Option<f64>,
 }
 
 /// One line of the cable schedule.

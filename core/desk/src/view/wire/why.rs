@@ -24,6 +24,18 @@ pub enum Asked {
         /// The rail.
         rail: String,
     },
+    /// What the feeds of a rail cost.
+    RailCost {
+        /// The rail.
+        rail: String,
+    },
+    /// What a lock of a rail costs.
+    Lock {
+        /// The rail.
+        rail: String,
+        /// Its place in the rail's list; one past the last for all of them together.
+        index: u32,
+    },
     /// Where a feature is and what it keeps clear.
     Feature {
         /// The rail.

@@ -4,6 +4,7 @@
 mod circuit;
 mod control;
 mod finding;
+mod lock;
 mod power;
 mod rail;
 mod schedule;
@@ -16,6 +17,7 @@ use ts_rs::TS;
 pub use circuit::{Branch, BranchKind, Circuit, Load, LoadKind, Node, ShortCheck, Source};
 pub use control::{Control, Device, Line, Setting, TubeSpan, Zone};
 pub use finding::{Figure, Finding, Subject, Verdict};
+pub use lock::{Lock, LockEffect, LockKind};
 pub use power::{Driver, Output};
 pub use rail::{Alternative, Luminaire, Pattern, PatternKind, Rail};
 pub use schedule::{Cable, CableKind, Cut, Hole, PartLine, Reel, TestLine};
@@ -37,7 +39,7 @@ pub struct Plan {
     pub currency: String,
     /// Rails that the brief names, in order of id.
     pub rails: Vec<Rail>,
-    /// Drivers.
+    /// Drivers, in order of their first rail.
     pub drivers: Vec<Driver>,
     /// Circuits, each one chain solved as a network in the worst case.
     pub circuits: Vec<Circuit>,
@@ -72,9 +74,13 @@ pub struct Objective {
     pub gap: f64,
 }
 
+/// An amount of money as a number.
+fn amount(money: units::Money) -> f64 {
+    money.to_ten_thousandths() as f64 / 1e4
+}
+
 impl From<plan::Objective> for Objective {
     fn from(from: plan::Objective) -> Self {
-        let amount = |money: units::Money| money.to_ten_thousandths() as f64 / 1e4;
         Self { cost: amount(from.cost), lower_bound: amount(from.lower_bound), gap: amount(from.gap()) }
     }
 }

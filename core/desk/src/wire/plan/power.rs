@@ -19,7 +19,9 @@ pub struct Driver {
     pub proposed: Option<String>,
     /// The mains point that feeds it.
     pub mains_point: Option<String>,
-    /// Its outputs that are used.
+    /// Ids of the rails that it serves; its cost stands with the first.
+    pub rails: Vec<String>,
+    /// Its outputs that are used, rail by rail.
     pub outputs: Vec<Output>,
     /// Power drawn from it, worst case.
     pub load_w: f64,
@@ -41,6 +43,7 @@ impl From<&plan::DriverPlan> for Driver {
             place: from.place.as_ref().map(ToString::to_string),
             proposed: from.proposed.clone(),
             mains_point: from.mains_point.as_ref().map(ToString::to_string),
+            rails: from.rails.iter().map(ToString::to_string).collect(),
             outputs: from.outputs.iter().map(Output::from).collect(),
             load_w: from.load.get(),
             rated_w: from.rated.get(),

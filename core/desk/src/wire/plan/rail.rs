@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 use units::Length;
 
-use super::Objective;
+use super::{Lock, LockEffect, Objective};
 
 /// One rail.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
@@ -34,7 +34,11 @@ pub struct Rail {
     pub lit: Option<Lit>,
     /// Other layouts that were worked out.
     pub alternatives: Vec<Alternative>,
-    /// What was minimised on this rail.
+    /// What a person has fixed on it, holes by chainage before drivers by place, each with what it costs.
+    pub locks: Vec<Lock>,
+    /// What all of them together cost; null where there are none.
+    pub locks_together: Option<LockEffect>,
+    /// What was minimised on this rail. A driver that serves several rails is counted with the first of them.
     pub objective: Objective,
 }
 
@@ -52,6 +56,8 @@ impl From<&plan::RailPlan> for Rail {
             pattern: from.pattern.as_ref().map(Pattern::from),
             lit: from.lit.as_ref().map(Lit::from),
             alternatives: from.alternatives.iter().map(Alternative::from).collect(),
+            locks: from.locks.iter().map(Lock::from).collect(),
+            locks_together: from.locks_together.map(LockEffect::from),
             objective: from.objective.into(),
         }
     }

@@ -1,0 +1,44 @@
+//! What a person has fixed on a rail, and what that costs.
+
+use plan::{Lock, LockEffect, RailPlan};
+
+use super::wire::LockRow;
+use super::{Scheme, words};
+
+/// One row for each lock, and one for all of them where there are several.
+pub(super) fn rows(scheme: Scheme<'_>, planned: &RailPlan) -> Vec<LockRow> {
+    let each = planned.locks.iter().map(|lock| row(scheme, name(scheme, &lock.lock), &lock.effect));
+    let together = planned.locks_together.as_ref().filter(|_| planned.locks.len() > 1);
+    each.chain(together.map(|effect| row(scheme, "All of them together".to_owned(), effect))).collect()
+}
+
+fn row(scheme: Scheme<'_>, what: String, effect: &LockEffect) -> LockRow {
+    LockRow {
+        what,
+        cost: cost(scheme, effect),
+        departure_mm: effect.spacing.map(|spacing| spacing.departure.to_mm()),
+        departure_without_mm: effect.spacing.map(|spacing| spacing.departure_without.to_mm()),
+    }
+}
+
+/// What is locked, in words.
+pub(super) fn name(scheme: Scheme<'_>, lock: &Lock) -> String {
+    match lock {
+        Lock::Hole { chainage } => format!("Hole at {}", words::mm(*chainage)),
+        Lock::Driver { place, part } => {
+            let known = scheme.survey.driver_places.iter().find(|known| &known.id == place);
+            let place = known.map_or_else(|| place.to_string(), |known| known.label.clone());
+            let part = part.as_ref().map(|part| format!(" {part}")).unwrap_or_default();
+            format!("Driver{part} at {place}")
+        }
+    }
+}
+
+/// What it costs, in words.
+pub(super) fn cost(scheme: Scheme<'_>, effect: &LockEffect) -> String {
+    match (effect.cost, effect.exact) {
+        (Some(cost), true) => scheme.money(cost),
+        (Some(cost), false) => format!("{}, not proved", scheme.money(cost)),
+        (None, _) => "not fed within every limit".to_owned(),
+    }
+}
