@@ -40,6 +40,11 @@ fn questions(page: &SitePage) -> Vec<Asked> {
     let mut asked = Vec::new();
     for rail in &page.rails {
         asked.push(Asked::RailLength { rail: rail.id.clone() });
+        if !rail.cost.is_empty() {
+            asked.push(Asked::RailCost { rail: rail.id.clone() });
+        }
+        let locks = 0..u32::try_from(rail.locks.len()).unwrap();
+        asked.extend(locks.map(|index| Asked::Lock { rail: rail.id.clone(), index }));
         for luminaire in &rail.luminaires {
             asked.push(Asked::LuminaireVolts { luminaire: luminaire.id.clone() });
             asked.push(Asked::Position { luminaire: luminaire.id.clone() });
@@ -67,6 +72,61 @@ fn every_number_that_can_be_asked_about_is_explained_with_what_it_is() {
         assert!(!explanation.steps.is_empty() || !explanation.notes.is_empty(), "{asked:?} is not explained");
     }
     assert!(scheme.explain(&Asked::DriverLoad { driver: "none".into() }).is_none());
+}
+
+/// The demo site has a hole and a driver that are locked; what it would cost without them leads to what it costs.
+#[test]
+fn the_cost_of_a_lock_adds_up_to_that_of_the_plan() {
+    let site = planned();
+    let scheme = Scheme::of(&site);
+    let mut seen = 0;
+    for rail in &scheme.site_page("demo").rails {
+        for index in 0..rail.locks.len() {
+            let asked = Asked::Lock { rail: rail.id.clone(), index: u32::try_from(index).unwrap() };
+            let explanation = scheme.explain(&asked).unwrap();
+            let figure = |role: StepRole| {
+                explanation
+                    .steps
+                    .iter()
+                    .find(|step| step.role == role)
+                    .and_then(|step| step.figure.as_ref())
+                    .unwrap()
+                    .value
+            };
+            let whole = site.plan.objective.cost.to_ten_thousandths() as f64 / 1e4;
+            assert!((figure(StepRole::Start) + figure(StepRole::Change) - whole).abs() < 1e-9);
+            assert_eq!(figure(StepRole::Result), whole);
+            seen += 1;
+        }
+        let past = Asked::Lock { rail: rail.id.clone(), index: u32::try_from(rail.locks.len()).unwrap() + 1 };
+        assert!(scheme.explain(&past).is_none());
+    }
+    assert!(seen >= 2, "only {seen} locks were looked at");
+}
+
+/// Two rails of the demo site are given one driver; each page names the other.
+#[test]
+fn a_shared_driver_is_told_on_every_rail_that_it_serves() {
+    let mut site = planned();
+    let driver = site.plan.drivers.iter().position(|own| own.rails.len() == 1).unwrap();
+    let own = site.plan.drivers[driver].rails[0].clone();
+    let other = site.plan.rails.iter().find(|rail| rail.id != own).unwrap().id.clone();
+    let name = site.plan.drivers[driver].id.clone();
+    site.plan.drivers[driver].rails.push(other.clone());
+    let circuit = site.plan.circuits.iter_mut().find(|circuit| circuit.rail == other).unwrap();
+    circuit.driver.clone_from(&name);
+    let scheme = Scheme::of(&site);
+    let label = |id: &survey::Id| site.plan.rails.iter().find(|rail| &rail.id == id).unwrap().label.clone();
+    for (here, there, stands) in
+        [(&own, &other, "its cost is counted here"), (&other, &own, "its cost is counted with")]
+    {
+        let page = scheme.site_page("demo").rails.into_iter().find(|rail| rail.id == here.as_str()).unwrap();
+        let feed = page.feeds.iter().find(|feed| feed.driver == name).expect("the driver is on both pages");
+        assert_eq!(feed.also_serves, [label(there)]);
+        let cost = scheme.explain(&Asked::RailCost { rail: here.to_string() }).unwrap();
+        let said = cost.steps.iter().find(|step| step.what.contains(&name)).expect("the driver is named");
+        assert!(said.what.contains(&label(there)) && said.note.starts_with(stands), "{said:?}");
+    }
 }
 
 #[test]

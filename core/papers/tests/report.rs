@@ -120,3 +120,53 @@ fn an_empty_plan_says_that_there_is_nothing() {
         assert!(text.contains(words), "{words}");
     }
 }
+
+#[test]
+fn a_rail_says_what_its_feeds_cost_and_where_a_shared_driver_is_counted() {
+    let mut sample = common::full();
+    sample.plan.rails[0].objective.cost = units::Money::ten_thousandths(1_234_500);
+    let (first, second) = (sample.plan.rails[0].id.clone(), sample.plan.rails[1].id.clone());
+    let driver = sample.plan.drivers[0].id.clone();
+    sample.plan.drivers[0].rails = vec![first, second.clone()];
+    let circuit = sample.plan.circuits.iter_mut().find(|circuit| circuit.rail == second).expect("the ramp is fed");
+    circuit.driver.clone_from(&driver);
+    // Words are wrapped to the page, so that they are looked for as one line.
+    let text = papers::report(&sample.input()).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("123.45 EUR; driver D1 is shared with Ramp; its cost stands here"), "{text}");
+    assert!(
+        text.contains("driver D1 is shared with Stair, lower flight; its cost stands with Stair, lower flight"),
+        "{text}"
+    );
+}
+
+#[test]
+fn every_lock_is_listed_with_what_it_costs() {
+    use plan::document::{Lock, LockEffect, LockPlan, SpacingEffect};
+    let mut sample = common::full();
+    let spacing = SpacingEffect {
+        departure: units::Length::um(33_500),
+        departure_without: units::Length::ZERO,
+        luminaires: 14,
+        luminaires_without: 13,
+    };
+    let hole = LockEffect { cost: Some(units::Money::ZERO), exact: true, weighed: true, spacing: Some(spacing) };
+    let driver =
+        LockEffect { cost: Some(units::Money::ten_thousandths(303_000)), exact: false, weighed: true, spacing: None };
+    let impossible = LockEffect { cost: None, exact: false, weighed: true, spacing: None };
+    let place = sample.survey.driver_places[0].id.clone();
+    sample.plan.rails[0].locks = vec![
+        LockPlan { lock: Lock::Hole { chainage: units::Length::mm(700) }, effect: hole },
+        LockPlan { lock: Lock::Driver { place: place.clone(), part: None }, effect: driver },
+        LockPlan { lock: Lock::Driver { place, part: Some("DR-100".to_owned()) }, effect: impossible },
+    ];
+    sample.plan.rails[0].locks_together = Some(impossible);
+    let text = papers::report(&sample.input());
+    let row = |start: &str| {
+        let line = text.lines().find(|line| line.starts_with(start)).unwrap_or_else(|| panic!("{start}: {text}"));
+        line.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    assert!(row("hole 700").ends_with("0.00 EUR 33.5 0 14 13"), "{}", row("hole 700"));
+    assert!(row("a driver at").contains("30.30 EUR, not proved"), "{}", row("a driver at"));
+    assert!(row("driver DR-100 at").contains("not fed within every"), "{}", row("driver DR-100"));
+    assert!(row("all of them together").contains("not fed within every"));
+}

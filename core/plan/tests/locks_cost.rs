@@ -137,6 +137,19 @@ fn rails_that_match_are_laid_out_again_together() {
     assert!(without.rails.iter().all(|rail| rail.locks.is_empty() && rail.locks_together.is_none()));
 }
 
+#[test]
+fn very_many_locks_are_weighed_together_only() {
+    let holes: Vec<Length> = (0..25).map(|k| mm(400 + 200 * k)).collect();
+    let with = plan(&site(Locks { holes: holes.clone(), drivers: vec![] }), &parts());
+    let rail = &with.rails[0];
+    assert_eq!(rail.locks.len(), 25);
+    assert!(rail.locks.iter().all(|lock| !lock.effect.weighed && lock.effect.cost.is_none()));
+    let without = plan(&site(Locks::default()), &parts());
+    assert_eq!(rail.locks_together.unwrap().cost, Some(with.objective.cost - without.objective.cost));
+    let few = plan(&site(Locks { holes: holes[..24].to_vec(), drivers: vec![] }), &parts());
+    assert!(few.rails[0].locks.iter().all(|lock| lock.effect.weighed));
+}
+
 /// A lock of some kind on the site of two rails.
 fn some_lock() -> impl Strategy<Value = (usize, Lock)> {
     let place = prop::sample::select(vec!["dp", "far"]);

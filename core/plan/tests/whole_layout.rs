@@ -181,7 +181,8 @@ fn two_rails_share_the_room_at_one_place() {
         let mut rail = straight_rail(name, name, 6_000, 1_100);
         rail.features.push(way_in("in", 1_000));
         survey.rails.push(rail);
-        survey.brief.rails.push(rail_brief(name));
+        // Each in a zone of its own, so that they share no driver.
+        survey.brief.rails.push(RailBrief { zone: Some(id(name)), ..rail_brief(name) });
         survey.routes.push(route(
             &format!("near-{name}"),
             RouteEnd::DriverPlace(id("dp")),
@@ -193,10 +194,16 @@ fn two_rails_share_the_room_at_one_place() {
     // Room for one driver of 200 × 60 × 40 mm, whichever way it is turned.
     let place = &mut survey.driver_places[0];
     (place.width, place.height, place.depth) = (mm(250), mm(70), mm(50));
-    let plan = plan(&survey, &catalogue());
+    let plan = plan::plan(&survey, &catalogue());
     let at = |place: &str| plan.drivers.iter().filter(|driver| driver.place == Some(id(place))).count();
     assert_eq!((at("dp"), at("far")), (1, 1));
     // The bound is that of both rails by themselves, so the gap says what sharing costs.
     assert!(plan.objective.gap() > units::Money::ZERO);
     assert_eq!(plan.rails[0].objective.gap(), units::Money::ZERO);
+    // Where they switch together one driver does for both, and nothing is left to prove.
+    survey.brief.rails.iter_mut().for_each(|brief| brief.zone = None);
+    let plan = plan::plan(&survey, &catalogue());
+    let places: Vec<_> = plan.drivers.iter().map(|driver| driver.place.clone()).collect();
+    assert_eq!(places, [Some(id("dp"))]);
+    assert_eq!(plan.objective.gap(), units::Money::ZERO);
 }

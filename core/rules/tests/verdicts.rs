@@ -296,3 +296,45 @@ fn a_rail_that_must_not_be_drilled_is_never_ready() {
     assert_eq!(held(&route), [false, true]);
     assert_eq!(held(&|s| s.site.exposure.special = Some(SpecialLocation::Basin)), [true, true]);
 }
+
+/// Rail B of the check fixture stands there twice, both from the one place: one driver feeds both, and what it carries is
+/// judged as one.
+#[test]
+fn a_driver_of_two_rails_is_judged_by_all_that_it_feeds() {
+    let (mut survey, catalogue) = job();
+    let name = |text: &str| Id::new(text).unwrap();
+    let mut twin = survey.rail(&name("two-rivets")).unwrap().clone();
+    (twin.id, twin.label) = (name("twin"), "C".into());
+    let mut route = survey.routes.iter().find(|route| is_way_into(&route.to, "two-rivets")).unwrap().clone();
+    let survey::RouteEnd::WayIn { rail, .. } = &mut route.to else { unreachable!("found as one") };
+    *rail = twin.id.clone();
+    route.id = name("r-twin");
+    let mut brief = survey.brief.rails.iter().find(|brief| brief.rail == name("two-rivets")).unwrap().clone();
+    brief.rail = twin.id.clone();
+    survey.brief.rails = survey.brief.rails.split_off(1);
+    survey.rails.push(twin);
+    survey.routes.push(route);
+    survey.brief.rails.push(brief);
+    let plan = plan::plan(&survey, &catalogue);
+    assert_eq!(plan.drivers.len(), 1);
+    assert_eq!(plan.drivers[0].rails.len(), 2);
+    // Every luminaire's watts, by volts and amps at its terminals, are less than what is reckoned with; those of one rail are
+    // half of them.
+    let watts: f64 = plan
+        .circuits
+        .iter()
+        .flat_map(|circuit| &circuit.loads)
+        .map(|load| load.volts.unwrap().get() * load.amps.unwrap().get())
+        .sum();
+    let findings = rules::findings(&survey, &catalogue, &plan);
+    let loads: Vec<&Finding> = findings.iter().filter(|finding| finding.rule == "driver-load").collect();
+    assert_eq!(loads.len(), 1);
+    let Some(survey::Figure::Number(measured)) = loads[0].measured else { panic!("{:?}", loads[0]) };
+    assert!(measured > watts && measured < 1.5 * watts, "{measured} W for {watts} W");
+    assert_eq!(loads[0].verdict, Verdict::Pass);
+    assert_eq!(worst(&findings, "output-current"), None);
+}
+
+fn is_way_into(end: &survey::RouteEnd, to: &str) -> bool {
+    matches!(end, survey::RouteEnd::WayIn { rail, .. } if rail.as_str() == to)
+}

@@ -39,6 +39,7 @@ pub(super) fn cost(scheme: Scheme<'_>, effect: &LockEffect) -> String {
     match (effect.cost, effect.exact) {
         (Some(cost), true) => scheme.money(cost),
         (Some(cost), false) => format!("{}, not proved", scheme.money(cost)),
+        (None, _) if !effect.weighed => "not worked out, too many locks".to_owned(),
         (None, _) => "not fed within every limit".to_owned(),
     }
 }

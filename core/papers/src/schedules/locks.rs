@@ -53,6 +53,7 @@ fn cost(input: &PaperInput, effect: &LockEffect) -> String {
     match (effect.cost, effect.exact) {
         (Some(cost), true) => words(cost),
         (Some(cost), false) => format!("{}, not proved", words(cost)),
+        (None, _) if !effect.weighed => "not worked out, too many locks".to_owned(),
         (None, _) => "not fed within every limit".to_owned(),
     }
 }

@@ -2,7 +2,10 @@
 //!
 //! Without a driver's lock the feeds of its rail, and of the rails that are fed together with it, are chosen again; without a
 //! hole's lock its rail, and the rails that are to match it, are laid out again first. The room at places stays what the
-//! groups before have left. Nothing is worked out for rails without locks.
+//! groups before have left. Nothing is worked out for rails without locks, and no more than a person waits for where there
+//! are very many.
+
+use std::collections::BTreeMap;
 
 use survey::{Locks, RailBrief};
 use units::Money;
@@ -27,8 +30,15 @@ pub(crate) struct Fed<'g, 'a> {
     pub modules: &'g [Group<ModuleCase<'a>, series::Outcome>],
 }
 
+/// Locks of one rail that are weighed one by one at most; of more only what they cost together is worked out. A person locks
+/// a few, and each is a plan of its own.
+const MOST_ALONE: usize = 24;
+
+/// Plans that are worked out for the locks of a whole site at most.
+const MOST: usize = 250;
+
 /// What is taken out of the locks of a rail.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Without {
     Hole(usize),
     Driver(usize),
@@ -57,39 +67,46 @@ impl Without {
 
 /// Writes the locks of every draft with their costs into it.
 pub(crate) fn weigh<'a>(inputs: &Inputs, ways: &SiteWays<'a>, drafts: &mut [RailDraft<'a>], fed: &Fed<'_, 'a>) {
-    let asked: Vec<(usize, Without)> = drafts
-        .iter()
-        .enumerate()
-        .flat_map(|(position, draft)| {
-            let locks = &draft.brief.locks;
-            let holes = (0..locks.holes.len()).map(Without::Hole);
-            let drivers = (0..locks.drivers.len()).map(Without::Driver);
-            let number = locks.holes.len() + locks.drivers.len();
-            // One lock alone is all of them.
-            let all = (number > 1).then_some(Without::All);
-            holes.chain(drivers).chain(all).map(move |without| (position, without))
-        })
-        .collect();
-    if asked.is_empty() {
-        return;
-    }
+    let asked = asked(drafts);
     let effects = each(&asked, |(position, without)| effect(inputs, ways, drafts, fed, *position, *without));
-    for ((position, without), effect) in asked.into_iter().zip(effects) {
-        let draft = &mut drafts[position];
-        let lock = match without {
-            Without::Hole(index) => Lock::Hole { chainage: draft.brief.locks.holes[index] },
-            Without::Driver(index) => {
-                let lock = &draft.brief.locks.drivers[index];
-                Lock::Driver { place: lock.place.clone(), part: lock.part.clone() }
-            }
-            Without::All => {
-                draft.plan.locks_together = Some(effect);
-                continue;
-            }
+    let mut known: BTreeMap<(usize, Without), LockEffect> = asked.into_iter().zip(effects).collect();
+    for (position, draft) in drafts.iter_mut().enumerate() {
+        let locks = &draft.brief.locks;
+        for (without, lock) in named(locks) {
+            let effect = known.remove(&(position, without)).unwrap_or_default();
+            draft.plan.locks.push(LockPlan { lock, effect });
+        }
+        // One lock alone is all of them.
+        let only = draft.plan.locks.first().map(|lock| lock.effect);
+        draft.plan.locks_together = match draft.plan.locks.len() {
+            0 | 1 => only,
+            _ => Some(known.remove(&(position, Without::All)).unwrap_or_default()),
         };
-        draft.plan.locks.push(LockPlan { lock, effect });
-        draft.plan.locks_together = Some(effect);
     }
+}
+
+/// What is worked out, in order of draft: all locks of a rail together, and each alone where they are not too many.
+fn asked(drafts: &[RailDraft<'_>]) -> Vec<(usize, Without)> {
+    let mut asked = Vec::new();
+    for (position, draft) in drafts.iter().enumerate() {
+        let alone: Vec<Without> = named(&draft.brief.locks).into_iter().map(|own| own.0).collect();
+        let all = (alone.len() > 1).then_some(Without::All);
+        let alone = if alone.len() <= MOST_ALONE { alone } else { vec![] };
+        if asked.len() + alone.len() < MOST {
+            asked.extend(all.into_iter().chain(alone).map(|without| (position, without)));
+        }
+    }
+    asked
+}
+
+/// The locks of a rail, holes before drivers.
+fn named(locks: &Locks) -> Vec<(Without, Lock)> {
+    let holes = locks.holes.iter().enumerate();
+    let holes = holes.map(|(index, at)| (Without::Hole(index), Lock::Hole { chainage: *at }));
+    let drivers = locks.drivers.iter().enumerate().map(|(index, lock)| {
+        (Without::Driver(index), Lock::Driver { place: lock.place.clone(), part: lock.part.clone() })
+    });
+    holes.chain(drivers).collect()
 }
 
 fn effect<'a>(
@@ -119,7 +136,12 @@ fn effect<'a>(
 }
 
 fn effect_of(compared: Option<(Money, bool)>, spacing: Option<SpacingEffect>) -> LockEffect {
-    LockEffect { cost: compared.map(|(cost, _)| cost), exact: compared.is_some_and(|(_, exact)| exact), spacing }
+    LockEffect {
+        cost: compared.map(|(cost, _)| cost),
+        exact: compared.is_some_and(|(_, exact)| exact),
+        weighed: true,
+        spacing,
+    }
 }
 
 /// What a group costs more than with these locks on one of its rails.

@@ -30,14 +30,16 @@ pub enum Lock {
 }
 
 /// What locks change: the plan with them less the plan without, everything else being equal.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct LockEffect {
     /// Cost of feeds, over all rails that are fed or laid out together with this one. A driver's lock never makes it less;
     /// a hole's may, since holes are set out for their spacing and not for the cost of feeds. `None` where no scheme keeps
-    /// every limit with the lock, or without it.
+    /// every limit with the lock, or without it, and where it was not worked out.
     pub cost: Option<Money>,
     /// Whether both costs are proved to be the least, so that the difference is exact.
     pub exact: bool,
+    /// Whether it was worked out at all: a site with very many locks is not planned anew without each of them.
+    pub weighed: bool,
     /// What becomes of the spacing, where a hole is locked on a rail of points.
     pub spacing: Option<SpacingEffect>,
 }

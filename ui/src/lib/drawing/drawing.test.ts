@@ -91,8 +91,13 @@ describe('feeds', () => {
     lead: null,
     leads_text: 'feeds 43 left, 39 right',
     mains_text: 'mains from the kiosk',
+    also_serves: [],
     load: { value: 41, unit: 'W', decimals: 0 },
     rated: { value: 60, unit: 'W', decimals: 0 },
+  });
+  it('say which other rails their driver serves', () => {
+    const [box] = placeFeeds([{ feed: { ...feed('D1'), also_serves: ['Ramp'] }, x: 100 }], 56, 1200);
+    expect(box?.words?.lines[0]).toBe('feeds 43 left, 39 right · also serves Ramp');
   });
   it('keeps boxes apart and inside', () => {
     const boxes = placeFeeds([feed('D1'), feed('D2'), feed('D3')].map((each, i) => ({ feed: each, x: 380 + i })), 56, 780);

@@ -43,7 +43,8 @@ export function placeFeeds(feeds: { feed: FeedMark; x: number }[], from: number,
   boxes.forEach((box, index) => {
     const next = boxes[index + 1]?.left ?? to;
     const right = box.left + box.width;
-    const [leads, mains] = [box.feed.leads_text, box.feed.mains_text];
+    const also = box.feed.also_serves.length > 0 ? ` · also serves ${box.feed.also_serves.join(', ')}` : '';
+    const [leads, mains] = [box.feed.leads_text + also, box.feed.mains_text];
     // Both lines if they fit on either side, else the leads alone, else neither.
     for (const lines of [[leads, mains], [leads]]) {
       const said = lines.filter((line) => line !== '');

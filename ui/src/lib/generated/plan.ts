@@ -450,13 +450,17 @@ export type LoadKind = "current" | "power" | "resistance";
 export type LockEffect = {
 /**
  * Cost of feeds with the lock less the cost without it, in the currency of the plan; null where no scheme keeps every
- * limit with it, or without it. Never below 0 for a driver; a hole may save cost at the expense of the spacing.
+ * limit with it, or without it, or where it was not worked out. Never below 0 for a driver; a hole may save cost at the expense of the spacing.
  */
 cost: number | null,
 /**
  * Whether both costs are proved to be the least.
  */
 exact: boolean,
+/**
+ * Whether it was worked out: very many locks are weighed together only, or not at all.
+ */
+weighed: boolean,
 /**
  * Worst departure of a gap from the target in the plan; null where no hole is locked.
  */
@@ -818,13 +822,17 @@ place: string | null,
 part: string | null,
 /**
  * Cost of feeds with the lock less the cost without it, in the currency of the plan; null where no scheme keeps every
- * limit with it, or without it. Never below 0 for a driver; a hole may save cost at the expense of the spacing.
+ * limit with it, or without it, or where it was not worked out. Never below 0 for a driver; a hole may save cost at the expense of the spacing.
  */
 cost: number | null,
 /**
  * Whether both costs are proved to be the least.
  */
 exact: boolean,
+/**
+ * Whether it was worked out: very many locks are weighed together only, or not at all.
+ */
+weighed: boolean,
 /**
  * Worst departure of a gap from the target in the plan; null where no hole is locked.
  */

@@ -56,6 +56,10 @@ fn steps(scheme: Scheme<'_>, planned: &plan::RailPlan, effect: &LockEffect) -> V
 
 fn notes(effect: &LockEffect) -> Vec<Note> {
     let mut notes = Vec::new();
+    if !effect.weighed {
+        let text = "Locks of a rail are weighed one by one up to 24, and those of a site up to 250.";
+        return vec![Note { mark: Mark::NotEvaluated, text: text.to_owned() }];
+    }
     let mut note = |mark, text: &str| notes.push(Note { mark, text: text.to_owned() });
     match effect.cost {
         Some(cost) if cost < units::Money::ZERO => note(

@@ -40,10 +40,12 @@ pub enum LockKind {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct LockEffect {
     /// Cost of feeds with the lock less the cost without it, in the currency of the plan; null where no scheme keeps every
-    /// limit with it, or without it. Never below 0 for a driver; a hole may save cost at the expense of the spacing.
+    /// limit with it, or without it, or where it was not worked out. Never below 0 for a driver; a hole may save cost at the expense of the spacing.
     pub cost: Option<f64>,
     /// Whether both costs are proved to be the least.
     pub exact: bool,
+    /// Whether it was worked out: very many locks are weighed together only, or not at all.
+    pub weighed: bool,
     /// Worst departure of a gap from the target in the plan; null where no hole is locked.
     pub departure_mm: Option<f64>,
     /// The same without the lock.
@@ -78,6 +80,7 @@ impl From<plan::LockEffect> for LockEffect {
         Self {
             cost: from.cost.map(amount),
             exact: from.exact,
+            weighed: from.weighed,
             departure_mm: spacing.map(|spacing| Length::to_mm(spacing.departure)),
             departure_without_mm: spacing.map(|spacing| Length::to_mm(spacing.departure_without)),
             luminaires: spacing.map(|spacing| spacing.luminaires),
