@@ -4,13 +4,15 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::catalogue::CatalogueCommand;
 use crate::device::DeviceCommand;
+use crate::photo::PhotoCommand;
 use crate::site::SiteCommand;
 
 /// Plans LED lighting for handrails that are already standing, from a survey file and a catalogue.
 ///
 /// Exit status: 0 done; 2 the input can't be used, with one line for each fault on standard error; 3 done, and there are
-/// findings that stop the job (with --strict).
+/// findings that stop the job (with --strict); 130 stopped by Ctrl-C, what was done before stays.
 #[derive(Debug, Parser)]
 #[command(name = "newel", version)]
 pub struct Asked {
@@ -61,6 +63,12 @@ pub enum Command {
     /// its id, or its label.
     #[command(subcommand)]
     Site(SiteCommand),
+    /// Keeps the photos of sites: adds files, finds where they belong, marks them up, copies them for a client.
+    #[command(subcommand)]
+    Photo(PhotoCommand),
+    /// Keeps the firm's catalogues, and says which is in force.
+    #[command(subcommand)]
+    Catalogue(CatalogueCommand),
     /// This device and the others whose changes count here.
     #[command(subcommand)]
     Device(DeviceCommand),
@@ -141,6 +149,18 @@ pub enum Document {
     SiteArrival,
     /// What `site edit` reads.
     SiteEdit,
+    /// What `photo list --json` prints.
+    PhotoList,
+    /// What `photo show --json` prints.
+    PhotoShown,
+    /// What `photo add --json` prints.
+    PhotoImport,
+    /// What `photo client --json` prints.
+    PhotoCopies,
+    /// What `photo mark` reads.
+    PhotoMarks,
+    /// What `catalogue list --json` prints.
+    CatalogueList,
     /// What `device list --json` prints.
     DeviceList,
 }

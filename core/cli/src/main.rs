@@ -1,9 +1,12 @@
 //! The `newel` command: a thin shell over `desk`.
 
 mod args;
+mod catalogue;
 mod device;
 mod input;
 mod output;
+mod photo;
+mod progress;
 mod site;
 
 use std::io::{self, Write};
@@ -21,6 +24,8 @@ static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 /// The input can't be used.
 const REFUSED: u8 = 2;
+/// Ctrl-C stopped it, as shells have it.
+const STOPPED_BY_PERSON: u8 = 130;
 
 fn main() -> ExitCode {
     let asked = Asked::parse();
@@ -30,6 +35,8 @@ fn main() -> ExitCode {
         Command::Papers { input, out, only } => papers(&input, &out, &only),
         Command::Check { file, strict } => check(&file, strict),
         Command::Site(command) => site::run(home, command),
+        Command::Photo(command) => photo::run(home, command),
+        Command::Catalogue(command) => catalogue::run(home, command),
         Command::Device(command) => device::run(home, command),
         Command::Schema { document } => schema(document),
     };

@@ -151,7 +151,7 @@ pub enum SiteCommand {
 /// How to show a site.
 #[derive(Args, Debug)]
 pub struct Shown {
-    /// The catalogue, TOML or JSON; the invented demo catalogue where absent.
+    /// The catalogue, TOML or JSON; where absent the one in force, else the invented demo catalogue.
     #[arg(long, value_name = "FILE")]
     catalogue: Option<PathBuf>,
     /// As it was with this change, or at this day or moment.
@@ -215,7 +215,7 @@ pub fn run(home: Option<&Path>, command: SiteCommand) -> Done {
             print(&if json { desk::json_text(&found) } else { found.to_text() })?;
         }
         SiteCommand::Rebuild => print(&format!("list and search built anew: {} sites\n", sites.rebuild()?))?,
-        SiteCommand::Send { site, file } => desk::outputs::write_file(&file, &sites.send(&site)?)?,
+        SiteCommand::Send { site, file } => print(&sites.send_file(&site, &file)?.to_text())?,
         SiteCommand::Undo { site } => said(&sites.undo(&site)?)?,
         SiteCommand::Redo { site } => said(&sites.redo(&site)?)?,
         // These were dealt with above.
@@ -269,11 +269,12 @@ fn add(home: Option<&Path>, file: &Path, id: Option<&str>) -> Done {
 }
 
 fn receive(home: Option<&Path>, file: &Path, json: bool) -> Done {
-    let bytes = input::bytes(file)?;
-    let came = open(home)?.receive(&bytes).map_err(|why| {
+    let fault = |why: &dyn std::fmt::Display| {
         let fault = Fault::of_file(&input::name(file), &why.to_string(), "a file written by newel site send");
         Faults { list: vec![fault] }
-    })?;
+    };
+    let mut parcel = std::fs::File::open(file).map_err(|why| fault(&format!("can't be read: {why}")))?;
+    let came = open(home)?.receive(&mut parcel).map_err(|why| fault(&why))?;
     print(&if json { desk::json_text(&came) } else { came.to_text() })?;
     Ok(ExitCode::SUCCESS)
 }
@@ -281,10 +282,13 @@ fn receive(home: Option<&Path>, file: &Path, json: bool) -> Done {
 fn show(home: Option<&Path>, site: &str, how: &Shown) -> Done {
     let catalogue = match &how.catalogue {
         Some(path) => read_catalogue(&input::bytes(path)?, &input::name(path))?,
-        None => {
-            output::say_demo_catalogue();
-            read_catalogue(demo::CATALOGUE, demo::CATALOGUE_NAME)?
-        }
+        None => match open_to_read(home)?.catalogue_in_force()? {
+            Some(catalogue) => catalogue,
+            None => {
+                output::say_demo_catalogue();
+                read_catalogue(demo::CATALOGUE, demo::CATALOGUE_NAME)?
+            }
+        },
     };
     let planned = open_to_read(home)?.show(site, how.at.as_deref(), catalogue)?;
     if how.json {

@@ -2,71 +2,17 @@
 //!
 //! The contract is ours and has no outside source.
 
+mod place;
+
 use std::io::Write as _;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
+use std::process::{Command, Stdio};
 
+use place::{Place, code, text};
 use serde_json::Value;
-
-const SURVEY: &str = include_str!("../../desk/tests/files/survey.json");
-
-/// A folder of this test's own, empty at its start, with a survey file in it.
-struct Place(PathBuf);
-
-impl Place {
-    fn new(test: &str) -> Self {
-        let dir = Path::new(env!("CARGO_TARGET_TMPDIR")).join("site").join(test);
-        let _ = std::fs::remove_dir_all(&dir);
-        std::fs::create_dir_all(&dir).expect("a folder for the test");
-        std::fs::write(dir.join("yard.json"), SURVEY).expect("the survey");
-        Self(dir)
-    }
-
-    fn file(&self, name: &str) -> String {
-        self.0.join(name).display().to_string()
-    }
-
-    /// Runs `newel` on the store `home` in this folder.
-    fn on(&self, home: &str, args: &[&str]) -> Output {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_newel"));
-        command.args(args).arg("--home").arg(self.0.join(home)).env_remove("NEWEL_HOME");
-        command.env("NEWEL_PERSON", format!("Invented {home}")).output().expect("newel runs")
-    }
-
-    fn run(&self, args: &[&str]) -> Output {
-        self.on("home", args)
-    }
-
-    /// Runs it and expects it to be done; the standard output.
-    fn done(&self, args: &[&str]) -> String {
-        let output = self.run(args);
-        assert_eq!(code(&output), 0, "{args:?}: {}", text(&output.stderr));
-        text(&output.stdout)
-    }
-
-    /// Runs it and expects a refusal; the standard error.
-    fn refused(&self, args: &[&str]) -> String {
-        let output = self.run(args);
-        assert_eq!((code(&output), text(&output.stdout).as_str()), (2, ""), "{args:?}");
-        text(&output.stderr)
-    }
-
-    fn json(&self, args: &[&str]) -> Value {
-        serde_json::from_str(&self.done(args)).expect("one JSON document and nothing else")
-    }
-}
-
-fn code(output: &Output) -> i32 {
-    output.status.code().expect("newel ends by itself")
-}
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).expect("output is UTF-8")
-}
 
 #[test]
 fn a_survey_goes_in_is_listed_and_comes_out_as_it_was() {
-    let place = Place::new("in_and_out");
+    let place = Place::new("site", "in_and_out");
     assert_eq!(place.done(&["site", "list"]), "0 sites, 0 of them in the archive\n");
     assert_eq!(place.done(&["site", "add", &place.file("yard.json")]), "yard\n");
     let list = place.json(&["site", "list", "--json"]);
@@ -98,7 +44,7 @@ fn a_survey_goes_in_is_listed_and_comes_out_as_it_was() {
 
 #[test]
 fn edits_are_told_as_a_surveyor_tells_them_and_taken_back() {
-    let place = Place::new("edits");
+    let place = Place::new("site", "edits");
     place.done(&["site", "add", &place.file("yard.json")]);
     let before = place.done(&["site", "export", "yard"]);
     let edit = r#"{"kind": "move_feature", "rail": "r1", "feature": "p1", "to_mm": "51.5 cm"}"#;
@@ -141,7 +87,7 @@ fn edits_are_told_as_a_surveyor_tells_them_and_taken_back() {
 
 #[test]
 fn a_site_goes_in_one_file_from_one_store_to_another() {
-    let place = Place::new("parcel");
+    let place = Place::new("site", "parcel");
     place.done(&["site", "add", &place.file("yard.json")]);
     place.done(&["site", "send", "yard", &place.file("yard.newel-site")]);
     let there = |args: &[&str]| place.on("other", args);
@@ -172,7 +118,7 @@ fn a_site_goes_in_one_file_from_one_store_to_another() {
 
 #[test]
 fn two_stores_that_differ_are_listed_and_settled() {
-    let place = Place::new("disputes");
+    let place = Place::new("site", "disputes");
     place.done(&["site", "add", &place.file("yard.json")]);
     let change = |home: &str, answer: &str| {
         let edit =
@@ -207,7 +153,7 @@ fn two_stores_that_differ_are_listed_and_settled() {
 
 #[test]
 fn sites_are_made_copied_archived_staged_found_and_rebuilt() {
-    let place = Place::new("shelf");
+    let place = Place::new("site", "shelf");
     let id = place.done(&["site", "new", "Quay steps", "Invented Quay 3"]);
     assert_eq!(place.done(&["site", "add", "demo"]).lines().count(), 1);
     let copy = place.done(&["site", "duplicate", "quay steps", "Quay steps, east"]);
@@ -225,7 +171,7 @@ fn sites_are_made_copied_archived_staged_found_and_rebuilt() {
 
 #[test]
 fn what_cannot_be_done_is_said_with_what_is_accepted() {
-    let place = Place::new("refusals");
+    let place = Place::new("site", "refusals");
     place.done(&["site", "add", &place.file("yard.json")]);
     place.done(&["site", "add", &place.file("yard.json"), "--id", "yard-2"]);
     let none = place.refused(&["site", "show", "harbour"]);
@@ -254,7 +200,7 @@ fn what_cannot_be_done_is_said_with_what_is_accepted() {
 
 #[test]
 fn a_second_writer_is_told_who_has_the_store_and_may_still_read() {
-    let place = Place::new("second_writer");
+    let place = Place::new("site", "second_writer");
     place.done(&["site", "add", &place.file("yard.json")]);
     let held = desk::sites::Sites::open(&place.0.join("home"), desk::sites::now_ms).expect("held");
     let told = place.refused(&["site", "new", "Another"]);
@@ -268,7 +214,7 @@ fn a_second_writer_is_told_who_has_the_store_and_may_still_read() {
 
 #[test]
 fn the_schemas_of_what_is_printed_are_those_kept() {
-    let place = Place::new("schemas");
+    let place = Place::new("site", "schemas");
     for name in
         ["site-list", "site-history", "site-disagreements", "site-search", "site-arrival", "site-edit", "device-list"]
     {
@@ -280,7 +226,7 @@ fn the_schemas_of_what_is_printed_are_those_kept() {
 
 #[test]
 fn who_works_here_is_said_once_and_stays() {
-    let place = Place::new("who");
+    let place = Place::new("site", "who");
     assert_eq!(
         place.done(&["device", "name", "--person", "Invented Ida", "--device", "blue tablet"]),
         "Invented Ida on blue tablet\n"

@@ -7,6 +7,7 @@ pub mod edit;
 pub mod fault;
 pub mod generated;
 pub mod outputs;
+pub mod photos;
 pub mod planned;
 pub mod read;
 pub mod sites;

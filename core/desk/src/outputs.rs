@@ -1,7 +1,7 @@
 //! Writes papers into a folder: all of them, or none.
 
 use std::fs;
-use std::io;
+use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 
 use crate::planned::Planned;
@@ -95,8 +95,18 @@ pub fn write_outputs(dir: &Path, planned: &Planned, issued: &str, which: &[Paper
 /// # Errors
 /// The folder or the file can't be written.
 pub fn write_file(path: &Path, bytes: &[u8]) -> Result<(), OutputError> {
+    write_file_with(path, |mut file| file.write_all(bytes).map_err(at(path)))
+}
+
+/// As [`write_file`], of bytes that are made while they are written; they are on the disk before the file appears.
+pub(crate) fn write_file_with<E: From<OutputError>>(
+    path: &Path,
+    write: impl FnOnce(&fs::File) -> Result<(), E>,
+) -> Result<(), E> {
     let waiting = path.with_file_name(waiting_name());
-    let written = fs::write(&waiting, bytes).map_err(at(path)).and_then(|()| rename(&waiting, path));
+    let whole = |file: &fs::File| file.sync_all().map_err(at(path)).and_then(|()| rename(&waiting, path));
+    let made = fs::File::create(&waiting).map_err(at(path)).map_err(E::from);
+    let written = made.and_then(|file| write(&file).and_then(|()| Ok(whole(&file)?)));
     if written.is_err() {
         // Best effort: half a file is of no use to anybody.
         let _ = fs::remove_file(&waiting);

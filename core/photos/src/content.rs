@@ -15,6 +15,17 @@ impl Content {
         Self(Sha256::digest(bytes).into())
     }
 
+    /// Of what a digest was fed with.
+    pub(crate) fn finished(digest: Sha256) -> Self {
+        Self(digest.finalize().into())
+    }
+
+    /// Its 32 bytes.
+    #[must_use]
+    pub const fn bytes(self) -> [u8; 32] {
+        self.0
+    }
+
     /// Reads 64 hexadecimal digits in lower case; `None` for anything else, so that no path can hide in a name.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {

@@ -93,7 +93,7 @@ pub struct Line {
 pub struct Import<'a> {
     /// Where to.
     pub library: &'a Library,
-    /// Contents that are known already and are not taken in again.
+    /// Contents that are known already and are not taken in again, in rising order.
     pub known: &'a [Content],
     /// What is taken for granted where cameras are silent.
     pub assume: Assume,
@@ -108,10 +108,15 @@ impl Import<'_> {
     /// files the first is the photo.
     #[must_use]
     pub fn run(&self, named: &[PathBuf], watch: &dyn Watch) -> Vec<Line> {
-        let found = gather(named);
+        self.take_in(&gather(named), watch)
+    }
+
+    /// As [`Self::run`], of files that were found already: whoever imports thousands takes them in by and by.
+    #[must_use]
+    pub fn take_in(&self, found: &[Found], watch: &dyn Watch) -> Vec<Line> {
         let shared = Shared {
             import: *self,
-            found: &found,
+            found,
             next: AtomicUsize::new(0),
             stop: AtomicBool::new(false),
             budget: Budget::new(),
@@ -204,7 +209,7 @@ impl Shared<'_> {
         let bytes = read_file(path)?;
         let kind = Kind::of(&bytes).ok_or(Reason::NoPicture)?;
         let content = Content::of(&bytes);
-        if self.import.known.contains(&content) {
+        if self.import.known.binary_search(&content).is_ok() {
             return Ok(Outcome::Duplicate { content, of: None });
         }
         let facts = exif::read(kind, &bytes, self.import.assume);
@@ -237,7 +242,7 @@ impl Shared<'_> {
         let library = self.import.library;
         let mut notes = Vec::new();
         let size = match picture::stated(kind, bytes) {
-            Ok(stored) if facts.orientation.lies_on_its_side() => Some(stored.size.turned()),
+            Ok(stored) if picture::turn(kind, facts.orientation).lies_on_its_side() => Some(stored.size.turned()),
             Ok(stored) => Some(stored.size),
             Err(NoPicture::Refused(reason)) => return Err(reason),
             Err(NoPicture::NoPreview(why)) => {

@@ -38,6 +38,21 @@ impl Kind {
         }
     }
 
+    /// Whether this build makes pictures of it: of HEIC only with the feature `heic`.
+    #[must_use]
+    pub const fn is_unpacked(self) -> bool {
+        crate::picture::is_unpacked(self)
+    }
+
+    /// By the ending under which an original is kept.
+    #[must_use]
+    pub fn of_extension(ending: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.extension() == ending)
+    }
+
+    /// All of them.
+    pub const ALL: [Self; 5] = [Self::Jpeg, Self::Heic, Self::Png, Self::Tiff, Self::WebP];
+
     /// The ending under which the original is kept.
     #[must_use]
     pub const fn extension(self) -> &'static str {

@@ -16,6 +16,10 @@ use crate::exif::{self, Assume, Orientation};
 use crate::kind::Kind;
 use crate::picture::{self, Colour, NoPicture, Packing, Picture};
 
+mod stream;
+
+pub use stream::Original;
+
 /// Sizes of thumbnails by their long edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Edge {
@@ -71,28 +75,47 @@ pub enum LibraryError {
 pub struct Library {
     originals: PathBuf,
     thumbnails: PathBuf,
-    next: AtomicU64,
 }
+
+/// Numbers the files that this process writes, whichever library they belong to.
+static NEXT: AtomicU64 = AtomicU64::new(0);
 
 /// How names of files begin that are being written.
 const UNFINISHED: &str = ".unfinished-";
 
 impl Library {
+    /// The library in a store's folder, for reading only: nothing is made where it is absent.
+    #[must_use]
+    pub fn at(home: &Path) -> Self {
+        let photos = home.join("photos");
+        Self { originals: photos.join("originals"), thumbnails: photos.join("thumbnails") }
+    }
+
     /// Opens the library in a store's folder, made where it is absent.
     ///
     /// # Errors
     /// The folder cannot be written.
     pub fn open(home: &Path) -> Result<Self, LibraryError> {
-        let photos = home.join("photos");
-        let library = Self {
-            originals: photos.join("originals"),
-            thumbnails: photos.join("thumbnails"),
-            next: AtomicU64::new(0),
-        };
+        let library = Self::at(home);
         for folder in [&library.originals, &library.thumbnails] {
             fs::create_dir_all(folder).map_err(|why| LibraryError::File { path: folder.clone(), why })?;
         }
         Ok(library)
+    }
+
+    /// Removes an original with its thumbnails; one that is not here is no fault.
+    ///
+    /// # Errors
+    /// It is here and cannot be removed.
+    pub fn remove(&self, content: Content) -> Result<(), LibraryError> {
+        for edge in [Edge::Small, Edge::Large] {
+            // A thumbnail that stays is of no use and does no harm.
+            let _ = fs::remove_file(self.thumbnail_place(content, edge));
+        }
+        match self.original(content) {
+            Some(path) => fs::remove_file(&path).map_err(|why| LibraryError::File { path, why }),
+            None => Ok(()),
+        }
     }
 
     /// Clears away what a crash left half written. For the one process that writes to the store, before it imports.
@@ -115,8 +138,14 @@ impl Library {
     /// Where an original stands, if it is here.
     #[must_use]
     pub fn original(&self, content: Content) -> Option<PathBuf> {
-        let kinds = [Kind::Jpeg, Kind::Heic, Kind::Png, Kind::Tiff, Kind::WebP];
-        kinds.into_iter().map(|kind| self.place(content, kind)).find(|path| path.is_file())
+        Kind::ALL.into_iter().map(|kind| self.place(content, kind)).find(|path| path.is_file())
+    }
+
+    /// Where a thumbnail stands, if it is there; [`Library::thumbnail`] also proves that it is whole, and makes it again.
+    #[must_use]
+    pub fn thumbnail_there(&self, content: Content, edge: Edge) -> Option<PathBuf> {
+        let path = self.thumbnail_place(content, edge);
+        fs::metadata(&path).is_ok_and(|at| at.len() > 0).then_some(path)
     }
 
     /// The bytes of an original, proved to be what they were.
@@ -237,8 +266,7 @@ impl Library {
 
     /// Writes under another name and renames, so that a name never stands over half a file.
     fn write(&self, folder: &Path, path: &Path, bytes: &[u8], durable: Durable) -> Result<(), LibraryError> {
-        let number = self.next.fetch_add(1, Ordering::Relaxed);
-        let unfinished = folder.join(format!("{UNFINISHED}{}-{number}", std::process::id()));
+        let unfinished = Self::unfinished(folder);
         let written = (|| {
             if let Some(shelf) = path.parent() {
                 fs::create_dir_all(shelf)?;
@@ -256,6 +284,12 @@ impl Library {
             let _ = fs::remove_file(&unfinished);
             LibraryError::File { path: path.to_owned(), why }
         })
+    }
+
+    /// The name of a file that is being written.
+    fn unfinished(folder: &Path) -> PathBuf {
+        let number = NEXT.fetch_add(1, Ordering::Relaxed);
+        folder.join(format!("{UNFINISHED}{}-{number}", std::process::id()))
     }
 
     fn place(&self, content: Content, kind: Kind) -> PathBuf {

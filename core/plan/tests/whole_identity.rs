@@ -65,6 +65,7 @@ fn photos_and_notes_change_no_identity_and_no_figure() {
     noted.photos.push(Photo {
         id: id("ph"),
         file: "a.jpg".into(),
+        content: None,
         shows: Shows::General,
         taken: None,
         position: None,

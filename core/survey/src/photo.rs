@@ -11,6 +11,9 @@ pub struct Photo {
     pub id: Id,
     /// File name as taken, relative to the survey file.
     pub file: String,
+    /// SHA-256 of the file's bytes, 64 hexadecimal digits in lower case: which picture it is, whatever its name. Absent
+    /// while the survey merely names it.
+    pub content: Option<String>,
     /// What it shows.
     pub shows: Shows,
     /// When it was taken, as written by the camera (ISO 8601, with offset where the camera wrote one).

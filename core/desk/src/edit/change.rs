@@ -3,7 +3,7 @@
 use record::document::Thing;
 
 use crate::wire::Mirror;
-use crate::wire::scalar::{AOrNone, Day, Deg, DegC, Id, Mm, MmAbove, MmSigned, Moment, Part, Percent};
+use crate::wire::scalar::{AOrNone, Day, Deg, DegC, Id, Mm, MmAbove, MmSigned, Moment, Part, Percent, Sha256};
 use crate::wire::survey::{
     Aim, Answer, Device, EndState, Exposure, FeatureKind, FeedWish, InsideOrOut, LampKind, Light, Locks, MainsKind,
     Mark, Material, Measurement, Origin, Passage, PhotoPosition, Profile, RouteEnd, RouteKind, Shows, SitePoint,
@@ -229,6 +229,8 @@ changes!(
     PhotoChange {
         /// File name as taken.
         File: String = "file",
+        /// SHA-256 of the file's bytes.
+        ContentSha256: Option<Sha256> = "content",
         /// What it shows.
         Shows: Shows = "shows",
         /// When it was taken.

@@ -65,11 +65,21 @@ pub fn read_edits(list: &Json) -> Result<Vec<crate::edit::Edit>, Faults> {
         .map(|found| found.edits)
 }
 
+/// Reads the mark-up of one photo, JSON or TOML.
+///
+/// # Errors
+/// Every fault of the text.
+pub fn read_marks(bytes: &[u8], name: &str) -> Result<Vec<survey::Mark>, Faults> {
+    let kind = Kind { version: 1, schema: &MARKS, checks: |_| {} };
+    read::<wire::photos::PhotoMarks>(bytes, name, &kind).map(|read| read.marks.into_plain())
+}
+
 // Deriving a schema takes longer than walking a usual file along it, so each is derived once.
 static SURVEY: LazyLock<Json> = LazyLock::new(wire::schemas::survey);
 static CATALOGUE: LazyLock<Json> = LazyLock::new(wire::schemas::catalogue);
 static EDIT: LazyLock<Json> = LazyLock::new(wire::schemas::edit);
 static EDITS: LazyLock<Json> = LazyLock::new(wire::schemas::schema_of::<crate::edit::Edits>);
+static MARKS: LazyLock<Json> = LazyLock::new(wire::schemas::photo_marks);
 
 /// What tells one kind of file from another.
 struct Kind {

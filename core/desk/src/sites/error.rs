@@ -2,9 +2,11 @@
 
 use std::path::PathBuf;
 
+use photos::LibraryError;
 use record::store::StoreError;
 
 use crate::fault::Faults;
+use crate::outputs::OutputError;
 
 /// Why something could not be done with the sites.
 #[derive(Debug, thiserror::Error)]
@@ -88,6 +90,63 @@ pub enum SiteError {
     /// What was given cannot be read.
     #[error(transparent)]
     Faults(#[from] Faults),
+    /// No photo is called so.
+    #[error("{asked:?} is no photo of this site; accepted: {accepted}")]
+    NoPhoto {
+        /// What was asked for.
+        asked: String,
+        /// Those that are there.
+        accepted: String,
+    },
+    /// No thing of a kind is called so.
+    #[error("{asked:?} is no {kind} of this site; accepted: {accepted}")]
+    NoThing {
+        /// What kind of thing.
+        kind: &'static str,
+        /// What was asked for.
+        asked: String,
+        /// Those that are there.
+        accepted: String,
+    },
+    /// A photo has no proposal to accept.
+    #[error("no rail is proposed for {photo}: {why}; say what it shows")]
+    NoProposal {
+        /// The photo.
+        photo: String,
+        /// Why.
+        why: &'static str,
+    },
+    /// The picture of a photo was never added.
+    #[error("{0} is merely named by the survey; add the file first, with newel photo add")]
+    OnlyNamed(String),
+    /// A time that cannot be put right.
+    #[error("{0}: accepted are photos whose time can be read and stays within the years 1 to 9999")]
+    NoTime(String),
+    /// No span of time.
+    #[error("{0:?} is no span of time; accepted: seconds, or numbers with d, h, min and s, such as 1 h 2 min")]
+    NoSpan(String),
+    /// The library of photos refused.
+    #[error(transparent)]
+    Library(#[from] LibraryError),
+    /// A file could not be written.
+    #[error(transparent)]
+    Output(#[from] OutputError),
+    /// Adding photos ended before its end.
+    #[error("{why}; {before} photos were added before and stay, the others can be added again")]
+    PartAdded {
+        /// How many were added before.
+        before: u32,
+        /// Why it ended.
+        why: Box<SiteError>,
+    },
+    /// No catalogue is called so.
+    #[error("{asked:?} is no catalogue of the firm; accepted: {accepted}")]
+    NoCatalogue {
+        /// What was asked for.
+        asked: String,
+        /// Those that are there.
+        accepted: String,
+    },
     /// Another part of the site refers to what was to be removed.
     #[error("{thing} cannot be removed: {users} refer to it; change them first")]
     InUse {

@@ -32,6 +32,11 @@ pub fn survey(document: &str, reading: Reading) -> Result<Survey, SiteError> {
     })
 }
 
+/// The survey of a site as it stands, or why there is none.
+pub fn survey_of(site: &Site) -> Result<Survey, SiteError> {
+    survey(site.document(), site.reading())
+}
+
 /// The whole id or label comes before the beginning of an id, and that before a label in other letters.
 fn choose(rows: &[SiteRow], asked: &str) -> Result<String, SiteError> {
     let lower = asked.to_lowercase();

@@ -3,6 +3,7 @@
 //! The home folder holds the store and this device's key. Time comes from a clock that is passed in.
 
 mod add;
+mod catalogues;
 mod device;
 mod disagreements;
 mod error;
@@ -28,10 +29,14 @@ pub use device::rename as rename_device;
 pub(crate) use disagreements::lines as disagreement_lines;
 pub use error::SiteError;
 pub use export::survey_text;
+pub(crate) use find::survey_of;
 pub(crate) use history::set_aside as set_aside_lines;
 pub use home::home_folder;
 pub use moment::now_ms;
+pub use parcel::PARCEL_START;
+pub(crate) use random::id as new_id;
 pub use say::Said;
+pub(crate) use say::{count, safe};
 pub(crate) use show::{planned, planned_reading};
 
 /// The database in a home folder.
@@ -52,6 +57,8 @@ impl Sites {
     pub fn open(home: &Path, clock: fn() -> i64) -> Result<Self, SiteError> {
         let device = device::load_or_make(home)?;
         let store = Store::open(home, device.signing(), random::bytes()?)?;
+        // What a crash left half written is of no use; where it cannot be removed it is only in the way.
+        let _ = ::photos::Library::at(home).sweep();
         Ok(Self { home: home.to_owned(), store, clock })
     }
 

@@ -3,7 +3,10 @@
 use std::fmt::Write as _;
 
 use super::moment;
-use crate::wire::sites::{DeviceList, SiteArrival, SiteDisagreements, SiteHistory, SiteHits, SiteLine, SiteList};
+use crate::wire::sites::{
+    CatalogueLine, CatalogueList, DeviceList, SiteArrival, SiteDisagreements, SiteHistory, SiteHits, SiteLine,
+    SiteList, SiteSent,
+};
 
 /// What was done to a site.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -48,7 +51,7 @@ fn site(line: &SiteLine) -> String {
         count(line.rails as usize, "rail"),
         count(line.features as usize, "feature"),
         count(line.photos as usize, "photo"),
-        format!("{} stop, {} open", line.findings.stop, line.findings.open),
+        format!("survey: {} stop, {} open", line.findings.stop, line.findings.open),
     ];
     for (number, word) in
         [(line.disagreements, "disagreement"), (line.unreadable, "unreadable value"), (line.set_aside, "change")]
@@ -141,7 +144,12 @@ impl SiteArrival {
     #[must_use]
     pub fn to_text(&self) -> String {
         let sites = self.sites.iter().map(|id| safe(id)).collect::<Vec<_>>().join(", ");
-        let mut text = format!("{sites}: {}\n", count(self.new_changes as usize, "new change"));
+        let photos =
+            if self.photos > 0 { format!(", {}", count(self.photos as usize, "photo")) } else { String::new() };
+        let mut text = format!("{sites}: {}{photos}\n", count(self.new_changes as usize, "new change"));
+        for photo in &self.photos_set_aside {
+            let _ = writeln!(text, "photo {} was not taken in: {}", safe(&photo.file), safe(&photo.why));
+        }
         for device in &self.unknown_devices {
             let _ = writeln!(
                 text,
@@ -152,6 +160,30 @@ impl SiteArrival {
             );
         }
         text
+    }
+}
+
+impl SiteSent {
+    /// What travels, and what does not.
+    #[must_use]
+    pub fn to_text(&self) -> String {
+        let mut text = format!("{} with its history and {}\n", safe(&self.id), count(self.photos as usize, "photo"));
+        for photo in &self.photos_left_out {
+            let _ = writeln!(text, "photo {} does not travel with it: {}", safe(&photo.file), safe(&photo.why));
+        }
+        text
+    }
+}
+
+impl CatalogueList {
+    /// One line for each catalogue.
+    #[must_use]
+    pub fn to_text(&self) -> String {
+        let line = |line: &CatalogueLine| {
+            let force = if line.in_force { "  in force" } else { "" };
+            format!("{}  {}{force}\n", &line.content_sha256[..12.min(line.content_sha256.len())], safe(&line.name))
+        };
+        self.catalogues.iter().map(line).collect()
     }
 }
 

@@ -5,6 +5,7 @@
 pub(crate) mod mirror;
 
 pub mod catalogue;
+pub mod photos;
 pub mod plan;
 pub mod scalar;
 pub mod schemas;

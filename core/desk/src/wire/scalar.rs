@@ -309,6 +309,13 @@ form!(
     |moment| moment
 );
 form!(
+    /// The SHA-256 of some bytes, 64 hexadecimal digits in lower case (FIPS 180-4).
+    Sha256(String),
+    {"type": "string", "pattern": "^[0-9a-f]{64}$", "format": "sha256"},
+    |raw| text::is_sha256(raw).then(|| raw.to_owned()),
+    |digits| digits
+);
+form!(
     /// A currency by its ISO 4217 code.
     Currency(String),
     {"type": "string", "pattern": "^[A-Z]{3}$", "format": "currency"},

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
-use super::{catalogue, plan, shape, sites, survey};
+use super::{catalogue, photos, plan, shape, sites, survey};
 
 /// The schema of one type, closed.
 #[must_use]
@@ -44,8 +44,14 @@ pub fn edit() -> Value {
     schema_of::<crate::edit::Edit>()
 }
 
-/// The schemas of what `newel site … --json` and `newel device list --json` print, and of what `newel site edit` reads,
-/// by name.
+/// The schema of the mark-up of one photo.
+#[must_use]
+pub fn photo_marks() -> Value {
+    schema_of::<photos::PhotoMarks>()
+}
+
+/// The schemas of what `newel site`, `newel photo`, `newel catalogue` and `newel device` print with `--json`, and of what
+/// `newel site edit` and `newel photo mark` read, by name.
 #[must_use]
 pub fn of_sites() -> Vec<(&'static str, Value)> {
     vec![
@@ -55,6 +61,12 @@ pub fn of_sites() -> Vec<(&'static str, Value)> {
         ("site-search", schema_of::<sites::SiteHits>()),
         ("site-arrival", schema_of::<sites::SiteArrival>()),
         ("site-edit", edit()),
+        ("photo-list", schema_of::<photos::PhotoList>()),
+        ("photo-shown", schema_of::<photos::PhotoShown>()),
+        ("photo-import", schema_of::<photos::PhotoImport>()),
+        ("photo-copies", schema_of::<photos::PhotoCopies>()),
+        ("photo-marks", photo_marks()),
+        ("catalogue-list", schema_of::<sites::CatalogueList>()),
         ("device-list", schema_of::<sites::DeviceList>()),
     ]
 }

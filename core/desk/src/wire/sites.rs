@@ -42,7 +42,8 @@ document!(
         features: u32,
         /// How many photos it has.
         photos: u32,
-        /// Findings of the survey and of the record; `newel site show` has those of the plan as well.
+        /// Findings of the survey and of the record alone. Those of the plan and its rules are not among them: they hang
+        /// on the catalogue, and `newel site show` counts them all.
         findings: SurveyFindings,
         /// Fields over which people disagree.
         disagreements: u32,
@@ -188,6 +189,56 @@ document!(
         new_changes: u32,
         /// Devices whose changes wait until somebody here says that they count.
         unknown_devices: Vec<DeviceLine>,
+        /// Photos whose originals are here now.
+        photos: u32,
+        /// Photos whose originals were not taken in.
+        photos_set_aside: Vec<PhotoAside>,
+    }
+);
+
+document!(
+    /// A photo that did not travel, or was not taken in.
+    PhotoAside {
+        /// The name of its file.
+        file: String,
+        /// Why.
+        why: String,
+    }
+);
+
+document!(
+    /// What was written into a site file.
+    SiteSent {
+        /// Version of this shape: 1.
+        schema_version: u32,
+        /// The site's id.
+        id: String,
+        /// Photos whose originals travel with it.
+        photos: u32,
+        /// Photos that do not.
+        photos_left_out: Vec<PhotoAside>,
+    }
+);
+
+document!(
+    /// The catalogues that the firm keeps.
+    CatalogueList {
+        /// Version of this shape: 1.
+        schema_version: u32,
+        /// The catalogues, by content.
+        catalogues: Vec<CatalogueLine>,
+    }
+);
+
+document!(
+    /// A catalogue.
+    CatalogueLine {
+        /// SHA-256 of its bytes.
+        content_sha256: String,
+        /// What people call it.
+        name: String,
+        /// Whether it is the one in force, from which sites are planned where no other is named.
+        in_force: bool,
     }
 );
 

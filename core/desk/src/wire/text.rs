@@ -8,6 +8,12 @@ pub fn is_id(raw: &str) -> bool {
     survey::Id::new(raw).is_some()
 }
 
+/// Whether a text is a SHA-256 in hexadecimal digits, lower case.
+#[must_use]
+pub fn is_sha256(raw: &str) -> bool {
+    raw.len() == 64 && raw.bytes().all(|b| matches!(b, b'0'..=b'9' | b'a'..=b'f'))
+}
+
 /// Whether a text is a day of the Gregorian calendar, `YYYY-MM-DD`.
 #[must_use]
 pub fn is_day(raw: &str) -> bool {

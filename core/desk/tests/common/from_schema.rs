@@ -99,6 +99,10 @@ impl<'s> FromSchema<'s> {
             (_, Some("id")) => &["a", "b", "Ünder", "x y", "0"],
             (_, Some("date")) => &["2026-05-04", "2024-02-29"],
             (_, Some("moment")) => &["2026-05-04T10:20:30", "2026-05-04T10:20:30.5+02:00"],
+            (_, Some("sha256")) => &[
+                "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad",
+                "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855",
+            ],
             (_, Some("currency")) => &["EUR", "GBP"],
             (_, Some("ingress")) => &["IP66", "IPX4", "IP2X", "IP66/IP68"],
             _ => &["words", "Wörter, \"quoted\"", "\u{1f600} line\nline"],

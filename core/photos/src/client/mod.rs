@@ -32,10 +32,10 @@ pub struct Copy {
 }
 
 /// A copy of a photo for a client. Pixels of JPEG, PNG and WebP are passed on as they are; a TIFF, whose fields and
-/// pixels are interwoven, becomes a JPEG.
+/// pixels are interwoven, becomes a JPEG, and so does a HEIC.
 ///
 /// # Errors
-/// The file is no picture, or a HEIC, of which this build can make no copy without its details.
+/// The file is no picture, or a HEIC where this build does not unpack it.
 pub fn for_client(bytes: &[u8], tell: Tell) -> Result<Copy, LibraryError> {
     let none = |why: &str| LibraryError::NoPreview(why.to_owned());
     let kind = Kind::of(bytes).ok_or_else(|| none("this is no picture"))?;
@@ -45,6 +45,7 @@ pub fn for_client(bytes: &[u8], tell: Tell) -> Result<Copy, LibraryError> {
         Kind::Png => png::png(bytes, block.as_deref()).ok_or_else(|| none("the picture's data is damaged")),
         Kind::WebP => webp::webp(bytes, block.as_deref()).ok_or_else(|| none("the picture's data is damaged")),
         Kind::Tiff => return encoded(kind, bytes),
+        Kind::Heic if kind.is_unpacked() => return encoded(kind, bytes),
         Kind::Heic => Err(none("this build can make no copy of a HEIC without its details; send a JPEG of it instead")),
     }?;
     Ok(Copy { bytes, kind })

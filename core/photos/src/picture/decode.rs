@@ -30,10 +30,7 @@ const MOST_PIXELS_PER_BYTE: u64 = 1000;
 pub(super) fn stated(kind: Kind, bytes: &[u8]) -> Result<Stored, NoPicture> {
     let broken = |why: &str| NoPicture::Refused(Reason::Broken { kind, why: why.to_owned() });
     let (size, per_pixel) = match kind {
-        Kind::Heic => return Err(NoPicture::NoPreview(
-            "no preview can be made: this build does not unpack HEIC; the file is kept as it is and its details were read"
-                .to_owned(),
-        )),
+        Kind::Heic => return heic_stated(bytes),
         Kind::Jpeg => {
             let frame = segments::frame(bytes).ok_or_else(|| broken("it has no frame header"))?;
             // A progressive picture is collected as 16-bit coefficients first.
@@ -46,19 +43,41 @@ pub(super) fn stated(kind: Kind, bytes: &[u8]) -> Result<Stored, NoPicture> {
             (Size { width, height }, stored + 4 + 3)
         }
     };
+    bounded(kind, size, per_pixel, bytes.len())
+}
+
+/// What a picture of this size takes; refuses one that claims what its bytes cannot hold.
+pub(super) fn bounded(kind: Kind, size: Size, per_pixel: u64, length: usize) -> Result<Stored, NoPicture> {
     if size.width == 0 || size.height == 0 {
-        return Err(broken("its width or height is zero"));
+        let why = "its width or height is zero".to_owned();
+        return Err(NoPicture::Refused(Reason::Broken { kind, why }));
     }
     let pixels = u64::from(size.width) * u64::from(size.height);
     let memory = pixels.saturating_mul(per_pixel) + u64::from(size.height) * 1600 * 3;
-    let length = bytes.len() as u64;
+    let length = length as u64;
     if memory > MOST_PICTURE_BYTES && pixels / length.max(1) > MOST_PIXELS_PER_BYTE {
         return Err(NoPicture::Refused(bomb(size, length)));
     }
     Ok(Stored { size, memory })
 }
 
+#[cfg(feature = "heic")]
+fn heic_stated(bytes: &[u8]) -> Result<Stored, NoPicture> {
+    super::heic::stated(bytes)
+}
+
+#[cfg(not(feature = "heic"))]
+fn heic_stated(_: &[u8]) -> Result<Stored, NoPicture> {
+    let why =
+        "no preview can be made: this build does not unpack HEIC; the file is kept as it is and its details were read";
+    Err(NoPicture::NoPreview(why.to_owned()))
+}
+
 pub(super) fn decode(kind: Kind, bytes: &[u8]) -> Result<(Picture, Option<Vec<u8>>), NoPicture> {
+    #[cfg(feature = "heic")]
+    if kind == Kind::Heic {
+        return super::heic::decode(bytes);
+    }
     if kind == Kind::Jpeg {
         return jpeg(bytes).map_err(|error| {
             NoPicture::NoPreview(format!("no preview can be made: the picture's data is damaged ({error})"))

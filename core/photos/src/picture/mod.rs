@@ -3,6 +3,8 @@
 mod colour;
 mod decode;
 mod encode;
+#[cfg(feature = "heic")]
+mod heic;
 mod resize;
 mod upright;
 
@@ -91,12 +93,24 @@ pub(crate) fn upright(
         )));
     };
     let (picture, profile) = decode::decode(kind, bytes)?;
+    let orientation = turn(kind, orientation);
     let picture = match edge {
         Some(edge) => resize::resize(picture, stored.size.within(edge)),
         None => picture,
     };
     let picture = colour::to_srgb(picture, profile.as_deref());
     Ok(upright::upright(picture, orientation))
+}
+
+/// How an unpacked picture is still to be turned. A HEIC says so beside its EXIF and is unpacked upright; its EXIF value
+/// is for readers of the details alone (ISO/IEC 23008-12, annex A; from memory).
+pub(crate) fn turn(kind: Kind, orientation: Orientation) -> Orientation {
+    if kind == Kind::Heic { Orientation::default() } else { orientation }
+}
+
+/// Whether this build unpacks pictures of a kind.
+pub(crate) const fn is_unpacked(kind: Kind) -> bool {
+    !matches!(kind, Kind::Heic) || cfg!(feature = "heic")
 }
 
 /// The same picture with its long edge at most `edge`.

@@ -3,7 +3,7 @@
 use survey::{Id, Survey};
 
 use super::frame::{Earth, way};
-use super::near::{ASSUMED_ACCURACY_M, propose};
+use super::near::{ASSUMED_ACCURACY_M, Rails};
 
 /// Farther than this from every rail and the origin, beyond its own uncertainty, a photo is far away, metres
 /// (common practice, no source).
@@ -42,10 +42,11 @@ impl Away {
 /// Photos far from the site, in clusters, the nearest first. Empty where the site has no position.
 #[must_use]
 pub fn far_away(survey: &Survey) -> Vec<Away> {
+    let Some(rails) = Rails::of(survey) else { return Vec::new() };
     let mut far: Vec<(&Id, Earth, f64, f64)> = Vec::new();
     for photo in &survey.photos {
         let Some(position) = &photo.position else { continue };
-        let Some(proposal) = propose(survey, position) else { continue };
+        let proposal = rails.propose(position);
         let nearest = proposal.rails.first().map_or(f64::INFINITY, |near| near.way.metres);
         let metres = nearest.min(proposal.from_site.metres);
         if metres > FAR_M + proposal.uncertainty_m.max(ASSUMED_ACCURACY_M) {

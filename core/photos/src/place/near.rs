@@ -77,33 +77,51 @@ impl Proposal {
     }
 }
 
-/// Where a photo belongs; `None` where the site has no position.
-#[must_use]
-pub fn propose(survey: &Survey, position: &PhotoPosition) -> Option<Proposal> {
-    let frame = Frame::of(survey.site.origin.as_ref()?);
-    let here = Earth::from(position);
-    let stated = position.accuracy.map(Length::to_m);
-    let accuracy = stated.unwrap_or(ASSUMED_ACCURACY_M);
-    let uncertainty_m = libm::hypot(accuracy, frame.accuracy_m.unwrap_or(0.0));
-    let at = frame.to_site(here);
-    let mut rails: Vec<Near> = survey
-        .rails
-        .iter()
-        .filter_map(|rail| {
-            let line = drawn_line(rail)?;
-            let foot = foot(&line, at)?;
-            let there = frame.to_earth(foot.x_m, foot.y_m);
-            let (least, greatest) = within(&line, at, foot.distance_m + uncertainty_m);
+/// The rails of a site as they are drawn, for the proposals of many photos.
+#[derive(Clone, Debug)]
+pub struct Rails {
+    frame: Frame,
+    lines: Vec<(Id, Vec<Vertex>)>,
+}
+
+impl Rails {
+    /// The rails of a survey; `None` where the site has no position.
+    #[must_use]
+    pub fn of(survey: &Survey) -> Option<Self> {
+        let frame = Frame::of(survey.site.origin.as_ref()?);
+        let lines = survey.rails.iter().filter_map(|rail| Some((rail.id.clone(), drawn_line(rail)?))).collect();
+        Some(Self { frame, lines })
+    }
+
+    /// Where a photo belongs.
+    #[must_use]
+    pub fn propose(&self, position: &PhotoPosition) -> Proposal {
+        let here = Earth::from(position);
+        let stated = position.accuracy.map(Length::to_m);
+        let accuracy = stated.unwrap_or(ASSUMED_ACCURACY_M);
+        let uncertainty_m = libm::hypot(accuracy, self.frame.accuracy_m.unwrap_or(0.0));
+        let at = self.frame.to_site(here);
+        let near = |(rail, line): &(Id, Vec<Vertex>)| {
+            let foot = foot(line, at)?;
+            let there = self.frame.to_earth(foot.x_m, foot.y_m);
+            let (least, greatest) = within(line, at, foot.distance_m + uncertainty_m);
             Some(Near {
-                rail: rail.id.clone(),
+                rail: rail.clone(),
                 chainage: metres(foot.chainage_m),
                 between: (metres(least), metres(greatest)),
                 way: way(here, there),
             })
-        })
-        .collect();
-    rails.sort_by(|a, b| a.way.metres.total_cmp(&b.way.metres).then_with(|| a.rail.cmp(&b.rail)));
-    Some(Proposal { from_site: way(frame.origin(), here), rails, uncertainty_m, assumed: stated.is_none() })
+        };
+        let mut rails: Vec<Near> = self.lines.iter().filter_map(near).collect();
+        rails.sort_by(|a, b| a.way.metres.total_cmp(&b.way.metres).then_with(|| a.rail.cmp(&b.rail)));
+        Proposal { from_site: way(self.frame.origin(), here), rails, uncertainty_m, assumed: stated.is_none() }
+    }
+}
+
+/// Where a photo belongs; `None` where the site has no position.
+#[must_use]
+pub fn propose(survey: &Survey, position: &PhotoPosition) -> Option<Proposal> {
+    Rails::of(survey).map(|rails| rails.propose(position))
 }
 
 fn metres(value: f64) -> Length {

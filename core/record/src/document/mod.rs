@@ -32,5 +32,5 @@ pub(crate) use team::IN_FORCE;
 /// The version of the document's shape that this release writes. An older document takes it with the first change that
 /// this release makes; until then it is read as it is.
 ///
-/// 1: the site and its brief. 2: the stage of the job, and the team document.
-pub const SCHEMA_VERSION: i64 = 2;
+/// 1: the site and its brief. 2: the stage of the job, and the team document. 3: the content of a photo's file.
+pub const SCHEMA_VERSION: i64 = 3;

@@ -181,6 +181,7 @@ tabled!(Route, id id {
 
 tabled!(Photo, id id {
     file: String = "file", "file";
+    content: Option<String> = "content", "content of the file";
     shows: Shows = "shows", "what it shows";
     taken: Option<String> = "taken", "time";
     position: Option<PhotoPosition> = "position", "position";

@@ -1,10 +1,13 @@
 //! From an edit to targeted puts.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use automerge::{ObjType, ScalarValue, transaction::Transactable};
 
 use super::{Edit, NewThing};
 use crate::document::{
-    Content, CreateError, Kind, PieceFields, REMOVED, Thing, between, field, order_key, ordered, put_rail, put_thing,
+    Content, CreateError, Kind, PieceFields, REMOVED, Thing, between, field, nth, order_key, ordered, put_rail,
+    put_thing,
 };
 use crate::stored::{Shape, Stored};
 
@@ -96,7 +99,8 @@ pub fn puts(content: &Content, edit: &Edit) -> Result<Vec<Put>, EditError> {
 /// As [`puts`]; or the document's own.
 pub fn apply(doc: &mut impl Transactable, content: &Content, edit: &Edit) -> Result<Vec<Put>, EditError> {
     if let Edit::Add(new) = edit {
-        add(doc, content, new)?;
+        let order = order_last(content, &new.thing());
+        add(doc, content, new, &order)?;
         return Ok(Vec::new());
     }
     let puts = puts(content, edit)?;
@@ -104,6 +108,35 @@ pub fn apply(doc: &mut impl Transactable, content: &Content, edit: &Edit) -> Res
         write(doc, content, put)?;
     }
     Ok(puts)
+}
+
+/// Writes several edits into a document; what is added comes after the others of its list, in the order of the edits.
+pub(crate) fn apply_all(doc: &mut impl Transactable, content: &Content, edits: &[Edit]) -> Result<(), EditError> {
+    // Keys within the one that would come last: as short as for a single addition, however many there are.
+    let mut lists: BTreeMap<(Kind, String), (String, usize)> = BTreeMap::new();
+    let mut added: BTreeSet<Thing> = BTreeSet::new();
+    for edit in edits {
+        let Edit::Add(new) = edit else {
+            apply(doc, content, edit)?;
+            continue;
+        };
+        let thing = new.thing();
+        let list = lists.entry((thing.kind, thing.rail.clone()));
+        let (base, n) = list.or_insert_with(|| (order_last(content, &thing), 0));
+        let order = format!("{base}{}", nth(*n));
+        *n += 1;
+        if !added.insert(thing.clone()) {
+            return Err(EditError::Exists(thing));
+        }
+        add(doc, content, new, &order)?;
+    }
+    Ok(())
+}
+
+/// The order key that comes after all of a list.
+fn order_last(content: &Content, thing: &Thing) -> String {
+    let last = ordered(content, thing.kind, &thing.rail).last().map(|(_, fields)| order_key(fields));
+    between(last.as_deref(), None)
 }
 
 /// Writes one value into every map of its thing, so that maps made at once by two devices never part again.
@@ -115,7 +148,7 @@ pub(crate) fn write(doc: &mut impl Transactable, content: &Content, put: &Put) -
     Ok(())
 }
 
-fn add(doc: &mut impl Transactable, content: &Content, new: &NewThing) -> Result<(), EditError> {
+fn add(doc: &mut impl Transactable, content: &Content, new: &NewThing, order: &str) -> Result<(), EditError> {
     let thing = new.thing();
     if content.things.contains_key(&thing) {
         return Err(EditError::Exists(thing));
@@ -126,20 +159,18 @@ fn add(doc: &mut impl Transactable, content: &Content, new: &NewThing) -> Result
         return Err(EditError::Missing(Thing::rail(&thing.rail)));
     }
     let collection = open(doc, &path)?;
-    let last = ordered(content, thing.kind, &thing.rail).last().map(|(_, fields)| order_key(fields));
-    let order = between(last.as_deref(), None);
     match new {
-        NewThing::Rail(t) => put_rail(doc, &collection, t, &order)?,
+        NewThing::Rail(t) => put_rail(doc, &collection, t, order)?,
         NewThing::Piece { piece, .. } => {
-            put_thing(doc, &collection, &thing.id, &PieceFields { shape: Shape(piece.clone()) }, &order)?
+            put_thing(doc, &collection, &thing.id, &PieceFields { shape: Shape(piece.clone()) }, order)?
         }
         NewThing::Feature { feature, .. } => put_thing(doc, &collection, &thing.id, feature, "")?,
-        NewThing::MainsPoint(t) => put_thing(doc, &collection, &thing.id, t, &order)?,
-        NewThing::DriverPlace(t) => put_thing(doc, &collection, &thing.id, t, &order)?,
-        NewThing::Route(t) => put_thing(doc, &collection, &thing.id, t, &order)?,
-        NewThing::Photo(t) => put_thing(doc, &collection, &thing.id, t, &order)?,
-        NewThing::Wish(t) => put_thing(doc, &collection, &thing.id, t, &order)?,
-        NewThing::Zone(t) => put_thing(doc, &collection, &thing.id, t, &order)?,
+        NewThing::MainsPoint(t) => put_thing(doc, &collection, &thing.id, t, order)?,
+        NewThing::DriverPlace(t) => put_thing(doc, &collection, &thing.id, t, order)?,
+        NewThing::Route(t) => put_thing(doc, &collection, &thing.id, t, order)?,
+        NewThing::Photo(t) => put_thing(doc, &collection, &thing.id, t, order)?,
+        NewThing::Wish(t) => put_thing(doc, &collection, &thing.id, t, order)?,
+        NewThing::Zone(t) => put_thing(doc, &collection, &thing.id, t, order)?,
     };
     Ok(())
 }

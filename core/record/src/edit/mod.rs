@@ -5,7 +5,7 @@ mod note;
 mod sentence;
 
 pub use apply::{EditError, Put, apply, puts};
-pub(crate) use apply::{open, write};
+pub(crate) use apply::{apply_all, open, write};
 pub(crate) use note::{Note, Way, WrittenPut};
 pub use sentence::sentence;
 pub(crate) use sentence::{changed, like, name, together};

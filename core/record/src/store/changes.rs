@@ -81,11 +81,6 @@ pub(crate) fn row(db: &Connection, document: &str, head: &Head) -> Result<Change
     })
 }
 
-/// Every change of a document in the order in which it came.
-pub(crate) fn of(db: &Connection, document: &str) -> Result<Vec<ChangeRow>, StoreError> {
-    heads(db, document)?.iter().map(|head| row(db, document, head)).collect()
-}
-
 /// Whether a document has a change.
 pub(crate) fn is_there(db: &Connection, document: &str) -> Result<bool, StoreError> {
     Ok(db.prepare_cached("SELECT 1 FROM changes WHERE document = ?1")?.exists([document])?)

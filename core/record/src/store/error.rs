@@ -80,6 +80,9 @@ pub enum StoreError {
         /// Who.
         who: String,
     },
+    /// A file outside the store failed.
+    #[error("the file cannot be read or written: {0}")]
+    Outside(std::io::Error),
     /// A file is no site file, or is damaged.
     #[error("this is no whole site file: {0}")]
     Parcel(String),

@@ -26,12 +26,19 @@ use crate::sign::Device;
 
 pub use devices::DeviceRow;
 pub use error::StoreError;
-pub use parcel::Arrival;
+pub use parcel::{Arrival, MOST_HISTORY_BYTES};
 pub use photos::PhotoRow;
 pub use projection::{Hit, SiteRow};
 pub use site::{Disagreement, Entry, Position, SetAside, Shelf, Site};
 pub use team::{CatalogueRow, Member, TEAM, Team};
 pub use waiting::Waiting;
+
+/// The 32 bytes of 64 hexadecimal digits.
+fn hash_of(digits: &str) -> Option<[u8; 32]> {
+    let digit = |byte: u8| char::from(byte).to_digit(16).and_then(|digit| u8::try_from(digit).ok());
+    let pairs = digits.as_bytes().chunks(2).map(|pair| Some(digit(*pair.first()?)? << 4 | digit(*pair.get(1)?)?));
+    pairs.collect::<Option<Vec<u8>>>()?.try_into().ok()
+}
 
 /// An open store.
 pub struct Store {

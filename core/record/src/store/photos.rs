@@ -46,7 +46,8 @@ fn row(row: &Row<'_>) -> rusqlite::Result<PhotoRow> {
 
 const COLUMNS: &str = "SELECT file, name, kind, bytes, added_ms, facts FROM photo_files";
 
-fn put(db: &Connection, row: &PhotoRow) -> Result<(), StoreError> {
+/// Keeps a row; a file that is there already keeps its first name and time and takes the new facts.
+pub(crate) fn put(db: &Connection, row: &PhotoRow) -> Result<(), StoreError> {
     db.prepare_cached(
         "INSERT INTO photo_files (file, name, kind, bytes, added_ms, facts) VALUES (?1, ?2, ?3, ?4, ?5, ?6)
          ON CONFLICT (file) DO UPDATE SET facts = excluded.facts",

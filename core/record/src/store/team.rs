@@ -69,6 +69,14 @@ impl Store {
         Ok(Team(team))
     }
 
+    /// The team document, where there is one.
+    ///
+    /// # Errors
+    /// The database fails.
+    pub fn team_as_it_is(&self) -> Result<Option<Team>, StoreError> {
+        if changes::is_there(&self.db, TEAM)? { Ok(Some(Team(Site::load(self, TEAM)?))) } else { Ok(None) }
+    }
+
     /// The bytes of a catalogue, by the SHA-256 under which the team document or a paper names it.
     ///
     /// # Errors

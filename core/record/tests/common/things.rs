@@ -303,6 +303,7 @@ pub fn photo(d: &mut Dice, own: &str) -> Photo {
     Photo {
         id: id(own),
         file: text(d),
+        content: d.maybe(|d| format!("{:064x}", d.next())),
         shows: match d.below(5) {
             0 => Shows::Rail { rail: id("R0"), chainage: d.maybe(length) },
             1 => Shows::MainsPoint(id("M0")),

@@ -1,7 +1,7 @@
 //! Photographs, and mark-up kept as data over the untouched original.
 
 use crate::wire::mirror::{Mirror, kinds, record};
-use crate::wire::scalar::{Deg, Id, Latitude, Longitude, Mm, MmSigned, Moment};
+use crate::wire::scalar::{Deg, Id, Latitude, Longitude, Mm, MmSigned, Moment, Sha256};
 use crate::wire::shape;
 
 record!(
@@ -11,6 +11,9 @@ record!(
         id: Id = id,
         /// File name as taken, relative to the survey file.
         file: String = file,
+        /// SHA-256 of the file's bytes; absent while the survey merely names it.
+        #[serde(default)]
+        content_sha256: Option<Sha256> = content,
         /// What it shows.
         shows: Shows = shows,
         /// When it was taken, as written by the camera.

@@ -9,10 +9,10 @@ use super::{Author, Site, Store, StoreError};
 use crate::document::{
     Cell, Content, Fields, REMOVED, Reading, SCHEMA_VERSION, STAGE, Stage, Thing, compose, maps_in, part, part_of,
 };
-use crate::edit::{Edit, Note, Put, Way, WrittenPut, apply, like, open, sentence, together, write};
+use crate::edit::{Edit, Note, Put, Way, WrittenPut, apply, apply_all, like, open, sentence, together, write};
 use crate::sign::Claim;
 use crate::store::changes::{self, ChangeRow};
-use crate::store::{devices, projection, snapshots};
+use crate::store::{PhotoRow, devices, photos, projection, snapshots};
 
 /// Where a site stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,7 +50,7 @@ impl Site {
             [one] => crate::edit::puts(&self.content, one)?.first().map(|put| self.about(&put.thing, &put.field)),
             _ => None,
         };
-        let made = self.commit(store, vec![Box::new(|tx, content| fill(tx, content, edits))], time_ms)?;
+        let made = self.commit(store, vec![Box::new(|tx, content| fill(tx, content, edits))], &[], time_ms)?;
         Ok(made.into_iter().next().unwrap_or_else(|| match about {
             Some(about) => format!("nothing to change: {about} is so already"),
             None => "nothing to change: everything is so already".to_owned(),
@@ -73,6 +73,24 @@ impl Site {
             parts.insert(head.clone(), part(&content, &head));
         }
         Ok(compose(&content, &parts))
+    }
+
+    /// Makes edits as one change under a sentence of its own, together with rows of the photo index: all of it is on the
+    /// disk when this returns, or nothing. One step takes it back. No edit builds on another.
+    ///
+    /// # Errors
+    /// As [`Self::edit`].
+    pub fn edit_with_photos(
+        &mut self,
+        store: &mut Store,
+        sentence: &str,
+        edits: &[Edit],
+        rows: &[PhotoRow],
+        time_ms: i64,
+    ) -> Result<(), StoreError> {
+        self.catch_up(store)?;
+        let make = |tx: &mut Transaction<'_>, content: &mut Content| fill_at_once(tx, content, edits, sentence);
+        self.commit(store, vec![Box::new(make)], rows, time_ms).map(drop)
     }
 
     /// Archives the site, or takes it out of the archive.
@@ -129,7 +147,7 @@ impl Site {
             puts.iter().flat_map(|w| if w.others.is_empty() { vec![w.put.clone()] } else { afresh(w.put.clone()) });
         let values = values.collect();
         all.push(Box::new(put_each(values, Note { sentence, way, puts })));
-        self.commit(store, all, time_ms).map(drop)
+        self.commit(store, all, &[], time_ms).map(drop)
     }
 
     /// Writes a whole document, which only ever creates one.
@@ -141,7 +159,7 @@ impl Site {
         make: impl FnOnce(&mut Transaction<'_>) -> Result<(), StoreError>,
     ) -> Result<(), StoreError> {
         let note = Note { sentence, way: Way::Other, puts: Vec::new() };
-        self.commit(store, vec![Box::new(|tx, _| make(tx).map(|()| note))], time_ms).map(drop)
+        self.commit(store, vec![Box::new(|tx, _| make(tx).map(|()| note))], &[], time_ms).map(drop)
     }
 
     /// Adds a thing with its fields; it is taken back by removing it.
@@ -163,16 +181,22 @@ impl Site {
             }
             Ok(note)
         };
-        self.commit(store, vec![Box::new(make)], time_ms).map(drop)
+        self.commit(store, vec![Box::new(make)], &[], time_ms).map(drop)
     }
 
     /// Writes changes that know nothing of each other into the document and the database, and says what each did; where
     /// either fails, the document is as before.
-    fn commit(&mut self, store: &mut Store, all: Vec<Make<'_>>, time_ms: i64) -> Result<Vec<String>, StoreError> {
+    fn commit(
+        &mut self,
+        store: &mut Store,
+        all: Vec<Make<'_>>,
+        files: &[PhotoRow],
+        time_ms: i64,
+    ) -> Result<Vec<String>, StoreError> {
         store.access.may_write()?;
         let made = self.make(all, time_ms).and_then(|made| {
-            if !made.is_empty() {
-                self.keep(store, &made, time_ms)?;
+            if !made.is_empty() || !files.is_empty() {
+                self.keep(store, &made, files, time_ms)?;
             }
             Ok(made.into_iter().map(|(note, _)| note.sentence).collect())
         });
@@ -223,7 +247,13 @@ impl Site {
         Ok(made)
     }
 
-    fn keep(&mut self, store: &mut Store, made: &[(Note, ChangeHash)], time_ms: i64) -> Result<(), StoreError> {
+    fn keep(
+        &mut self,
+        store: &mut Store,
+        made: &[(Note, ChangeHash)],
+        files: &[PhotoRow],
+        time_ms: i64,
+    ) -> Result<(), StoreError> {
         let device = store.device.id();
         let mut rows = Vec::new();
         for (_, hash) in made {
@@ -268,6 +298,9 @@ impl Site {
         for (row, _) in &rows {
             changes::insert(&tx, row)?;
         }
+        for row in files {
+            photos::put(&tx, row)?;
+        }
         projection::write(&tx, &old, &new)?;
         tx.commit()?;
         store.certified.extend(certificates.into_iter().map(|certificate| certificate.actor));
@@ -299,6 +332,45 @@ fn put_each(
     }
 }
 
+/// The puts of an edit with what stands there before. An addition is taken back by removing it.
+fn written_by(content: &Content, edit: &Edit) -> Result<Vec<WrittenPut>, StoreError> {
+    Ok(match edit {
+        Edit::Add(_) => {
+            let put = Put { thing: edit.thing(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(false) };
+            vec![WrittenPut::new(put, ScalarValue::Boolean(true))]
+        }
+        _ => crate::edit::puts(content, edit)?.into_iter().map(|put| WrittenPut::over(content, put)).collect(),
+    })
+}
+
+/// Says of what an edit has added that it is there, so that taking it back is a value like any other.
+fn say_added(tx: &mut Transaction<'_>, edit: &Edit) -> Result<(), StoreError> {
+    if let Edit::Add(_) = edit {
+        for map in maps_in(tx, &edit.thing().path()) {
+            tx.put(&map, REMOVED, false)?;
+        }
+    }
+    Ok(())
+}
+
+/// Fills one change with edits of which none builds on another, under a sentence of its own.
+fn fill_at_once(
+    tx: &mut Transaction<'_>,
+    content: &Content,
+    edits: &[Edit],
+    sentence: &str,
+) -> Result<Note, StoreError> {
+    let mut puts = Vec::new();
+    for edit in edits {
+        puts.extend(written_by(content, edit)?);
+    }
+    apply_all(tx, content, edits)?;
+    for edit in edits {
+        say_added(tx, edit)?;
+    }
+    Ok(Note { sentence: sentence.to_owned(), way: Way::Do, puts })
+}
+
 /// Fills one change with edits, each built on those before it. The content follows what is written. A field that is
 /// written more than once is noted with what stood there at first and what stands there in the end; what stands there
 /// already is left out.
@@ -306,24 +378,13 @@ fn fill(tx: &mut Transaction<'_>, content: &mut Content, edits: &[Edit]) -> Resu
     let (mut said, mut puts, mut places) = (Vec::new(), Vec::<WrittenPut>::new(), BTreeMap::new());
     for edit in edits {
         let thing = edit.thing();
-        let written: Vec<WrittenPut> = match edit {
-            // An addition is taken back by removing it.
-            Edit::Add(_) => {
-                let put = Put { thing: thing.clone(), field: REMOVED.to_owned(), value: ScalarValue::Boolean(false) };
-                vec![WrittenPut::new(put, ScalarValue::Boolean(true))]
-            }
-            _ => crate::edit::puts(content, edit)?.into_iter().map(|put| WrittenPut::over(content, put)).collect(),
-        };
+        let written = written_by(content, edit)?;
         if written.iter().all(|written| written.put.value == written.before && written.disputed.is_empty()) {
             continue;
         }
         said.push((like(content, edit), sentence(content, edit)));
         apply(tx, content, edit)?;
-        if let Edit::Add(_) = edit {
-            for map in maps_in(tx, &thing.path()) {
-                tx.put(&map, REMOVED, false)?;
-            }
-        }
+        say_added(tx, edit)?;
         content.refresh(tx, &thing);
         for written in written {
             match places.get(&(written.put.thing.clone(), written.put.field.clone())) {

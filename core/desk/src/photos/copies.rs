@@ -1,0 +1,96 @@
+//! What leaves the library: copies with their mark-up drawn on them, copies for a client, the log and the map.
+
+use std::path::Path;
+
+use ::photos::{Content, Tell, for_client, map, marked, photo_log};
+use survey::Photo;
+
+use super::find;
+use super::list::content;
+use crate::outputs::write_file;
+use crate::sites::{SiteError, Sites};
+use crate::wire::photos::{PhotoCopies, PhotoCopy};
+
+/// Whether mark-up is drawn on copies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Drawn {
+    /// It is, and the copy carries no detail at all.
+    Marks,
+    /// It is not.
+    Nothing,
+}
+
+impl Sites {
+    /// A JPEG of a photo at full resolution with its mark-up drawn on it, and no word about place, camera or person.
+    ///
+    /// # Errors
+    /// There is no such site or photo, its original is not here, or no picture can be made of it.
+    pub fn render_photo(&mut self, asked: &str, photo: &str) -> Result<Vec<u8>, SiteError> {
+        let survey = self.survey(asked, None)?;
+        let photo = find::photo(&survey, photo)?;
+        Ok(marked(&self.library().read(original(photo)?)?, &photo.marks)?)
+    }
+
+    /// Writes copies for a client into a folder, which is made where it is missing, under names that say nothing. A photo
+    /// of which there can be no copy is named with the reason, and the others are written.
+    ///
+    /// # Errors
+    /// There is no such site or photo, or the folder cannot be written.
+    pub fn client_copies(
+        &mut self,
+        asked: &str,
+        photos: &[String],
+        tell: Tell,
+        drawn: Drawn,
+        into: &Path,
+    ) -> Result<PhotoCopies, SiteError> {
+        let survey = self.survey(asked, None)?;
+        let library = self.library();
+        std::fs::create_dir_all(into).map_err(|why| SiteError::File {
+            path: into.to_owned(),
+            why: format!("cannot be made: {why}"),
+            accepted: "a folder that can be written to",
+        })?;
+        let mut copies = Vec::new();
+        for (n, photo) in find::photos(&survey, photos)?.into_iter().enumerate() {
+            let copy = original(photo).and_then(|content| Ok(library.read(content)?)).and_then(|bytes| match drawn {
+                Drawn::Marks => Ok((marked(&bytes, &photo.marks)?, "jpg")),
+                Drawn::Nothing => Ok(for_client(&bytes, tell).map(|copy| (copy.bytes, copy.kind.extension()))?),
+            });
+            let mut line = PhotoCopy { photo: photo.id.to_string(), copy: None, reason: None };
+            match copy {
+                Ok((bytes, ending)) => {
+                    // The name that the camera or its owner gave stays here as well.
+                    let path = into.join(format!("photo-{:03}.{ending}", n + 1));
+                    write_file(&path, &bytes)?;
+                    line.copy = Some(path.to_string_lossy().into_owned());
+                }
+                Err(why) => line.reason = Some(format!("{}: {why}", photo.file)),
+            }
+            copies.push(line);
+        }
+        Ok(PhotoCopies { schema_version: 1, id: survey.site.id.to_string(), copies })
+    }
+
+    /// The photo log of a site as CSV (RFC 4180).
+    ///
+    /// # Errors
+    /// There is no such site, or it cannot be read.
+    pub fn photo_log(&mut self, asked: &str) -> Result<String, SiteError> {
+        Ok(photo_log(&self.survey(asked, None)?))
+    }
+
+    /// Rails, mains points and photo positions of a site as GeoJSON (RFC 7946).
+    ///
+    /// # Errors
+    /// There is no such site, or it cannot be read.
+    pub fn geojson(&mut self, asked: &str) -> Result<String, SiteError> {
+        let mut text = map(&self.survey(asked, None)?);
+        text.push('\n');
+        Ok(text)
+    }
+}
+
+fn original(photo: &Photo) -> Result<Content, SiteError> {
+    content(photo).ok_or_else(|| SiteError::OnlyNamed(photo.file.clone()))
+}
