@@ -4,6 +4,7 @@
 # make fix    format and mend what can be mended by machine
 # make bless  write the generated files anew
 # make pictures  photograph every screen of the window into ui/pictures, from invented sites
+# make test-heic  the lane of HEIC pictures: builds libheif, which takes minutes (make test leaves it out)
 # make bench  speed and memory against their goals (release build)
 
 SHELL := bash
@@ -14,7 +15,7 @@ SEED := 1
 export PROPTEST_RNG_SEED := $(SEED)
 TAURI_DRIVER := target/tools/bin/tauri-driver
 
-.PHONY: demo test check fix bless bench window ui setup-build setup-test pictures
+.PHONY: demo test test-heic check fix bless bench window ui setup-build setup-test pictures
 
 demo: setup-build ui
 	cargo build --locked --bins
@@ -31,6 +32,10 @@ test: setup-test ui check $(TAURI_DRIVER)
 	cargo build --locked --workspace --bins --tests
 	cargo test --locked --workspace
 	.ci/fuzz
+
+test-heic:
+	.ci/setup heic
+	cargo test --locked -p photos --features heic --test heic --test import
 
 check: ui
 	cargo fmt --all --check

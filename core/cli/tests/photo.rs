@@ -93,11 +93,15 @@ fn files_are_added_once_and_those_that_are_none_are_named() {
     assert_eq!(numbers, [2, 0, 1, 3], "{added}");
     let list = place.json(&["photo", "list", "yard", "--json"]);
     // What would turn the line around is taken out of the name.
-    let files: Vec<&str> = list["photos"].as_array().expect("photos").iter().filter_map(|p| p["file"].as_str()).collect();
+    let files: Vec<&str> =
+        list["photos"].as_array().expect("photos").iter().filter_map(|p| p["file"].as_str()).collect();
     assert_eq!(files, ["ramp.jpg", "a.jpg", "holiday<U+202E>gpj.exe"]);
     let stair = &list["photos"][1];
     assert_eq!(stair["taken"], "2026-09-15T08:12:40+02:00");
-    assert_eq!((stair["offset_source"].as_str(), stair["camera"].as_str()), (Some("camera"), Some("Invented Pocket One")));
+    assert_eq!(
+        (stair["offset_source"].as_str(), stair["camera"].as_str()),
+        (Some("camera"), Some("Invented Pocket One"))
+    );
     assert_eq!(stair["position"]["altitude_mm"], 3700);
     // Nothing of what is named can be used: a refusal.
     let output = place.run(&["photo", "add", "yard", &place.file("card/notes.txt"), &place.file("absent.jpg")]);
@@ -161,7 +165,11 @@ fn photos_are_placed_by_their_positions_or_by_word() {
     assert_eq!(again["photo"]["shows"], shown["photo"]["shows"]);
     let beyond = place.refused(&["photo", "place", &id, "new.jpg", "--rail", "ramp", "--chainage", "900 m"]);
     assert!(beyond.contains("accepted: a chainage from 0 to "), "{beyond}");
-    assert!(place.refused(&["photo", "place", &id, "new.jpg", "--rail", "roof"]).contains("is no rail of this site; accepted"));
+    assert!(
+        place
+            .refused(&["photo", "place", &id, "new.jpg", "--rail", "roof"])
+            .contains("is no rail of this site; accepted")
+    );
     assert!(place.refused(&["photo", "place", &id, "old.jpg", "--general"]).contains("is no photo of this site"));
 }
 
@@ -174,15 +182,22 @@ fn a_wrong_clock_is_put_right_for_a_batch_and_no_file_is_touched() {
     for n in 0..3 {
         let file = folder.join(format!("late-{n}.jpg"));
         fs::write(&file, other_photo("ramp.jpg", &n.to_string())).expect("written");
-        let shift = ["-q", "-overwrite_original", "-Model=Invented Pocket Two", "-DateTimeOriginal=2026:09:25 09:47:18"];
+        let shift =
+            ["-q", "-overwrite_original", "-Model=Invented Pocket Two", "-DateTimeOriginal=2026:09:25 09:47:18"];
         let done = Command::new("exiftool").args(shift).arg("-gps:all=").arg(&file).status();
         assert!(done.expect("exiftool, which .ci/setup test installs").success());
     }
     place.done(&["photo", "add", &id, &folder.display().to_string()]);
     let said = place.done(&["photo", "clock", &id]);
-    assert!(said.starts_with("3 photos by Invented Pocket Two: the clock is 10 d ahead of the day of the survey"), "{said}");
+    assert!(
+        said.starts_with("3 photos by Invented Pocket Two: the clock is 10 d ahead of the day of the survey"),
+        "{said}"
+    );
     let list = place.json(&["photo", "list", &id, "--json"]);
-    assert_eq!((list["clocks"][0]["ahead_s"].as_i64(), list["clocks"][0]["against"].as_str()), (Some(864_000), Some("survey_day")));
+    assert_eq!(
+        (list["clocks"][0]["ahead_s"].as_i64(), list["clocks"][0]["against"].as_str()),
+        (Some(864_000), Some("survey_day"))
+    );
     let files = || {
         let list = place.json(&["photo", "list", &id, "--json"]);
         let originals: Vec<Vec<u8>> = (0..3)
@@ -204,7 +219,9 @@ fn a_wrong_clock_is_put_right_for_a_batch_and_no_file_is_touched() {
     // One step takes the whole batch back.
     place.done(&["site", "undo", &id]);
     assert_eq!(place.json(&["photo", "list", &id, "--json"])["clocks"], list["clocks"]);
-    assert!(place.refused(&["photo", "clock", &id, "--camera", "Nobody's", "--ahead", "5"]).contains("Invented Pocket Two"));
+    assert!(
+        place.refused(&["photo", "clock", &id, "--camera", "Nobody's", "--ahead", "5"]).contains("Invented Pocket Two")
+    );
     assert!(place.refused(&["photo", "clock", &id, "--camera", "x", "--ahead", "a while"]).contains("span of time"));
 }
 
@@ -219,7 +236,10 @@ fn notes_are_found_and_marks_are_data() {
     place.done(&["photo", "note", &id, "new.jpg", "cracked weld beside the kiosk"]);
     let found = place.json(&["site", "search", "kiosk", "crack", "--json"]);
     assert_eq!(found["hits"].as_array().expect("hits").len(), 1, "{found}");
-    assert_eq!((found["hits"][0]["id"].as_str(), found["hits"][0]["field"].as_str()), (Some(id.as_str()), Some("note")));
+    assert_eq!(
+        (found["hits"][0]["id"].as_str(), found["hits"][0]["field"].as_str()),
+        (Some(id.as_str()), Some("note"))
+    );
     assert_eq!(place.json(&["site", "search", "new.jpg", "--json"])["hits"][0]["field"], "file");
     let marks = r#"{"marks": [
       {"kind": "arrow", "from": {"x_permille": 100, "y_permille": 100}, "to": {"x_permille": 500, "y_permille": 500}},
@@ -246,7 +266,8 @@ fn notes_are_found_and_marks_are_data() {
     let (arrow, elsewhere) = (mean("20x20+190+110"), mean("20x20+560+30"));
     assert!(arrow > 10.0 && elsewhere < 3.0, "{arrow} {elsewhere}");
     // Each fault of the text with its place.
-    fs::write(place.0.join("wrong.json"), r#"{"marks": [{"kind": "arrow", "from": 3}, {"kind": "star"}]}"#).expect("written");
+    fs::write(place.0.join("wrong.json"), r#"{"marks": [{"kind": "arrow", "from": 3}, {"kind": "star"}]}"#)
+        .expect("written");
     let said = place.refused(&["photo", "mark", &id, "new.jpg", &place.file("wrong.json")]);
     assert!(said.contains("$.marks[0].from") && said.contains("$.marks[1].kind"), "{said}");
 }

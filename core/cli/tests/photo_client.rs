@@ -61,7 +61,8 @@ fn a_copy_tells_nothing_that_was_not_asked_for() {
         assert!(holds(&original, OWNER), "{name}");
         assert!(details(&place.file(&format!("card/{name}"))).contains("GPSLatitude"), "{name}");
     }
-    let copies = place.done(&["photo", "client", "yard", "told.jpg", "turned.jpg", "told.png", "--out", &place.file("out")]);
+    let copies =
+        place.done(&["photo", "client", "yard", "told.jpg", "turned.jpg", "told.png", "--out", &place.file("out")]);
     assert_eq!(copies.lines().count(), 3, "{copies}");
     for path in copies.lines() {
         let bytes = fs::read(path).expect("the copy");

@@ -81,7 +81,8 @@ fn a_photo_damaged_on_the_way_is_named_and_the_rest_is_taken_in() {
     assert_eq!((aside.as_array().map(Vec::len), aside[0]["file"].as_str()), (Some(1), Some("landing.jpg")));
     assert!(aside[0]["why"].as_str().is_some_and(|why| why.contains("damaged")), "{aside}");
     let list = listed(&place);
-    let states: Vec<&str> = list["photos"].as_array().expect("photos").iter().filter_map(|p| p["state"].as_str()).collect();
+    let states: Vec<&str> =
+        list["photos"].as_array().expect("photos").iter().filter_map(|p| p["state"].as_str()).collect();
     assert_eq!(states, ["named", "here", "missing", "here"], "joint, landing and stair in the order of the card");
     // The file itself brings the missing one back, under the same photo.
     let card = place.file("card");
@@ -124,7 +125,10 @@ fn what_is_not_here_or_was_altered_does_not_travel_and_is_named() {
     fs::write(&altered, bytes).expect("written");
     let said = place.done(&["site", "send", "yard", &place.file("again.newel-site")]);
     assert!(said.starts_with("yard with its history and 1 photo\n"), "{said}");
-    assert!(said.contains("photo stair.jpg does not travel with it: ") && said.contains("is not on this device"), "{said}");
+    assert!(
+        said.contains("photo stair.jpg does not travel with it: ") && said.contains("is not on this device"),
+        "{said}"
+    );
     assert!(said.contains("photo landing.jpg does not travel with it: ") && said.contains("was altered"), "{said}");
     let list = place.done(&["photo", "list", "yard"]);
     assert!(list.contains("stair.jpg") && list.contains("missing: not on this device"), "{list}");

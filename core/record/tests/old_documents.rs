@@ -5,7 +5,8 @@ mod common;
 use common::{dice::Dice, folder::Folder, things};
 use record::document::{SCHEMA_VERSION, Stage};
 use record::sign::Device;
-use record::store::Store;
+use record::store::{PhotoRow, Store};
+use sha2::{Digest, Sha256};
 use survey::Measurement;
 use units::Length;
 
@@ -13,29 +14,34 @@ fn fixture(name: &str) -> std::path::PathBuf {
     std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../fixtures/documents").join(name)
 }
 
-/// Writes the files of the second shape; run once with `NEWEL_WRITE_DOCUMENT=1`, never again for this shape.
-fn write_shape_2() {
+/// The picture that travels with the third shape: bytes are bytes to the record.
+const PICTURE: &[u8] = b"an invented picture, which no camera took";
+
+/// Writes the file of the third shape; run once with `NEWEL_WRITE_DOCUMENT=1`, never again for this shape.
+fn write_shape_3() {
     let folder = Folder::new();
     let device = Device::new("Invented Person", "invented tablet", [1; 32]);
-    let mut store = Store::open(&folder.0, device, [21; 16]).expect("a store");
-    let mut d = Dice(2027);
+    let mut store = Store::open(&folder.0, device, [31; 16]).expect("a store");
+    let mut d = Dice(2028);
     let mut survey = things::survey(&mut d);
-    survey.site.label = "invented site, shape 2".to_owned();
+    survey.site.label = "invented site, shape 3".to_owned();
     survey.rails = vec![things::rail(&mut d, "R1")];
-    let day = 1_710_000_000_000;
-    let mut site = store.create(&survey, day).expect("created");
-    site.put_stage(&mut store, Stage::Scheme, day + 60_000).expect("put");
-    site.put_stage(&mut store, Stage::Price, day + 120_000).expect("put");
-    site.undo(&mut store, day + 180_000).expect("taken back");
-    std::fs::write(fixture("shape-2.newel-site"), store.export("invented-site").expect("file")).expect("written");
-    let mut team = store.team(day).expect("begun");
-    team.put_setting(&mut store, "currency", "EUR", day).expect("set");
-    let hash = team.add_catalogue(&mut store, "spring", b"invented catalogue", day).expect("added");
-    team.put_in_force(&mut store, &hash, day).expect("in force");
-    team.next_number(&mut store, "Q", day).expect("a number");
-    std::fs::write(fixture("shape-2-team.newel-site"), store.export("team").expect("file")).expect("written");
-    drop((site, store));
-    std::fs::copy(folder.0.join("newel.sqlite"), fixture("store-4.sqlite")).expect("copied");
+    let mut photo = things::photo(&mut d, "F1");
+    photo.content = Some(Sha256::digest(PICTURE).iter().map(|byte| format!("{byte:02x}")).collect());
+    survey.photos = vec![photo.clone()];
+    store.create(&survey, 1_720_000_000_000).expect("created");
+    let row = PhotoRow {
+        file: photo.content.expect("stated"),
+        name: "invented.jpg".to_owned(),
+        kind: "JPEG".to_owned(),
+        bytes: PICTURE.len() as i64,
+        added_ms: 1_720_000_060_000,
+        facts: r#"{"width_px": 640, "height_px": 400}"#.to_owned(),
+    };
+    let mut file = Vec::new();
+    let mut open = |_: &PhotoRow| Ok(Box::new(PICTURE) as Box<dyn std::io::Read>);
+    store.export_to(&mut file, "invented-site", &[row], &mut open).expect("file");
+    std::fs::write(fixture("shape-3.newel-site"), file).expect("written");
 }
 
 /// A store that has taken in a file and accepted its device.
@@ -90,9 +96,6 @@ fn an_older_document_takes_this_shape_with_its_first_edit() {
 
 #[test]
 fn the_second_shape_opens() {
-    if std::env::var_os("NEWEL_WRITE_DOCUMENT").is_some() {
-        write_shape_2();
-    }
     let folder = Folder::new();
     let mut store = with(&folder, "shape-2.newel-site");
     let mut site = store.site("invented-site").expect("opened");
@@ -111,6 +114,37 @@ fn the_second_shape_opens() {
     assert_eq!(store.catalogue(&catalogue).expect("read").as_deref(), Some(&b"invented catalogue"[..]));
     assert_eq!(team.members().len(), 1);
     assert!(team.history().last().expect("a history").sentence.ends_with("-0001 issued"));
+}
+
+#[test]
+fn the_third_shape_opens_and_brings_its_photo() {
+    if std::env::var_os("NEWEL_WRITE_DOCUMENT").is_some() {
+        write_shape_3();
+    }
+    let folder = Folder::new();
+    let mut store = Store::open(&folder.0, Device::new("Reader", "desk", [2; 32]), [2; 16]).expect("a store");
+    let mut file = std::fs::File::open(fixture("shape-3.newel-site")).expect("the document");
+    let mut pictures = Vec::new();
+    let arrival = store
+        .import_from(&mut file, &mut |row, bytes| {
+            let mut picture = Vec::new();
+            bytes.read_to_end(&mut picture).map_err(|why| why.to_string())?;
+            pictures.push((row.name.clone(), picture));
+            Ok(())
+        })
+        .expect("taken in");
+    assert_eq!(pictures, [("invented.jpg".to_owned(), PICTURE.to_vec())]);
+    for device in arrival.unknown {
+        store.know(device.device).expect("known");
+    }
+    let site = store.site("invented-site").expect("opened");
+    assert_eq!(site.content().schema_version, Some(3));
+    let reading = site.reading();
+    assert_eq!((reading.newer, reading.unreadable), (None, vec![]));
+    let survey = reading.survey.expect("readable");
+    assert_eq!(survey.site.label, "invented site, shape 3");
+    let content = survey.photos[0].content.as_deref().expect("stated");
+    assert_eq!(store.photo(content).expect("a look").map(|row| row.bytes), Some(PICTURE.len() as i64));
 }
 
 #[test]

@@ -10,7 +10,7 @@ use ::photos::exif::{Assume, North, Offset};
 use ::photos::{Content, Found, Go, Import, Library, Line, Outcome, Taken, Watch, gather};
 use record::document::{Kind as Of, Thing};
 use record::edit::{Edit, NewThing};
-use record::store::PhotoRow;
+use record::store::{PhotoRow, StoreError};
 use survey::{Id, Photo, PhotoPosition, Shows, Survey};
 use units::{Degrees, Length};
 
@@ -46,6 +46,9 @@ impl Sites {
     /// There is no such site, it cannot be read, or the library's folder cannot be written.
     pub fn adding(&mut self, asked: &str, paths: &[PathBuf], offset: Option<Offset>) -> Result<Adding, SiteError> {
         let survey = self.survey(asked, None)?;
+        if let Some(why) = self.read_only() {
+            return Err(StoreError::ReadOnly(why.to_owned()).into());
+        }
         let library = Library::open(self.home())?;
         let document = survey.site.id.as_str().to_owned();
         Ok(Adding {

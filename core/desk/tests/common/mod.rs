@@ -1,6 +1,8 @@
 //! A good survey and a good catalogue, to be spoilt one way at a time.
 
 #[allow(dead_code, reason = "each test file uses its own share of this module")]
+pub mod card;
+#[allow(dead_code, reason = "each test file uses its own share of this module")]
 pub mod from_schema;
 #[allow(dead_code, reason = "each test file uses its own share of this module")]
 pub mod home;
