@@ -644,6 +644,10 @@ id: Id,
  */
 file: string,
 /**
+ * SHA-256 of the file's bytes; absent while the survey merely names it.
+ */
+content_sha256: Sha256 | null,
+/**
  * What it shows.
  */
 shows: Shows,
@@ -1021,6 +1025,11 @@ deicing_mm: Mm | null, };
  * Setting of a place.
  */
 export type Setting = "indoor_dry" | "indoor_damp" | "outdoor_sheltered" | "outdoor_open" | "outdoor_hosed" | "may_submerge";
+
+/**
+ * The SHA-256 of some bytes, 64 hexadecimal digits in lower case (FIPS 180-4).
+ */
+export type Sha256 = string;
 
 /**
  * What a photograph shows.
