@@ -1,5 +1,7 @@
 //! A folder of a test's own, the `newel` command on a store in it, and pictures made for it.
 
+#![allow(dead_code, reason = "each test file uses its own share of this module")]
+
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
