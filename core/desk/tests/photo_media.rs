@@ -103,7 +103,7 @@ fn a_home_that_cannot_be_written_is_named_and_its_photos_are_shown() {
     let before = sites.photos("yard").expect("photos");
     drop(sites);
     drive.remount("ro");
-    let refused = Sites::open(&place, clock).err().expect("not to be written").to_string();
+    let refused = Sites::open(&place, clock).expect_err("not to be written").to_string();
     assert!(refused.contains("cannot be used") && refused.contains("can be written to"), "{refused}");
     let mut sites = Sites::open_to_read(&place, clock).expect("read");
     assert_eq!(sites.photos("yard").expect("photos"), before);
