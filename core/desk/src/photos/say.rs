@@ -9,11 +9,11 @@ use crate::wire::photos::{
 };
 
 impl PhotoImport {
-    /// What came of the files: those that are worth a line, and the numbers.
+    /// What came of the files, and the numbers; [`Self::refusals`] are told apart.
     #[must_use]
     pub fn to_text(&self) -> String {
         let mut text = String::new();
-        for file in &self.files {
+        for file in self.files.iter().filter(|file| file.outcome != ImportOutcome::Refused) {
             let _ = writeln!(text, "{}", imported(file));
         }
         let parts = [
