@@ -14,6 +14,8 @@ DEMO := target/demo
 SEED := 1
 export PROPTEST_RNG_SEED := $(SEED)
 TAURI_DRIVER := target/tools/bin/tauri-driver
+# A solver of mixed-integer programs, the witness of what the choice of feeds proves.
+HIGHS := target/tools/highs/.installed
 
 .PHONY: demo test test-heic check fix bless bench window ui setup-build setup-test pictures
 
@@ -26,7 +28,7 @@ demo: setup-build ui
 	  echo "Opening the window."; target/debug/newel-window fixtures/demo/site.json; \
 	else echo "There is no display here, so the window stays shut."; fi
 
-test: setup-test ui check $(TAURI_DRIVER)
+test: setup-test ui check $(TAURI_DRIVER) $(HIGHS)
 	cd ui && npm run --silent check && npm test --silent
 	# One set of features for programs and tests, so that nothing heavy is compiled twice.
 	cargo build --locked --workspace --bins --tests
@@ -55,7 +57,7 @@ pictures: setup-test ui $(TAURI_DRIVER)
 	cargo build --locked --bins
 	cargo run --locked --example window_pictures
 
-bench:
+bench: $(HIGHS)
 	.ci/setup bench
 	.ci/bench
 
@@ -70,6 +72,11 @@ ui/node_modules/.package-lock.json: ui/package-lock.json
 
 $(TAURI_DRIVER):
 	cargo install --quiet --locked --root target/tools tauri-driver --version 2.1.0
+
+$(HIGHS): | setup-test
+	python3 -m venv $(@D)
+	$(@D)/bin/pip install --quiet --disable-pip-version-check --only-binary :all: highspy==1.12.0
+	touch $@
 
 setup-build:
 	.ci/setup build

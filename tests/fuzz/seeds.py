@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 """Writes the seeds of every fuzz target into FOLDER/TARGET/: files of the fixtures and of desk's tests, each in both
-formats, and a few texts that people type; and into FOLDER/smallest/TARGET/ one small seed for the search for a planted
+formats, documents made from the schemas so that every field and every word is met, which is checked, and a few texts that
+people type; and into FOLDER/smallest/TARGET/ one small seed for the search for a planted
 fault: the fewer numbers a file has, the sooner each is tried. Usage: seeds.py FOLDER"""
 
 import json
@@ -8,11 +9,29 @@ import pathlib
 import sys
 import tomllib
 
-ROOT = pathlib.Path(__file__).resolve().parents[2]
+HERE = pathlib.Path(__file__).resolve().parent
+ROOT = HERE.parents[1]
+sys.path.insert(0, str(HERE))
+sys.dont_write_bytecode = True
+
+from from_schema import Maker, field_names, met, words  # noqa: E402
+
 TYPED = {
     "length": ["2450", "2.45 m", "2,450", "8' 3 1/2\"", "-12.5 cm", "1/2 in", "0.1 km", "3 ft"],
     "money": ["12.50", "3", "0.0125", "999999.99"],
 }
+SURVEYS = [
+    "core/desk/tests/files/survey.json",
+    "fixtures/check/points.json",
+    "fixtures/check/modules.json",
+    "fixtures/check/controls.json",
+]
+CATALOGUES = [
+    "core/desk/tests/files/catalogue.toml",
+    "fixtures/check/catalogue.toml",
+    "fixtures/check/modules.toml",
+    "fixtures/check/controls.toml",
+]
 # Every digit stands in its place already: tests/fuzz/src/typed.rs plants its faults behind eight of them.
 SMALLEST_TYPED = {"length": "11111111.111", "money": "111111111.1111"}
 
@@ -84,15 +103,30 @@ def as_toml(document):
     return "".join(f"{key} = {inline(value)}\n" for key, value in document.items() if value is not None)
 
 
+def from_schemas(names, others):
+    """Documents made from the first schema; ends where a field or word of any of them is in none of all documents."""
+    schemas = [json.loads((ROOT / f"fixtures/schemas/{name}.schema.json").read_text()) for name in names]
+    made = Maker(schemas[0]).documents()
+    fields, texts = met(others + made)
+    for name, schema in zip(names, schemas):
+        missing = sorted(field_names(schema) - fields) + sorted(words(schema) - texts)
+        if missing:
+            sys.exit(f"seeds.py: no seed has these fields or words of {name}: {', '.join(missing)}")
+    return made
+
+
 def main(folder):
     made = {name: [text.encode() for text in texts] for name, texts in TYPED.items()}
-    surveys = [json.loads((ROOT / path).read_text()) for path in ("core/desk/tests/files/survey.json", "fixtures/check/points.json")]
-    catalogues = [tomllib.loads((ROOT / "core/desk/tests/files/catalogue.toml").read_text())]
+    sites = [json.loads((ROOT / path).read_text()) for path in SURVEYS]
+    parts = [tomllib.loads((ROOT / path).read_text()) for path in CATALOGUES]
+    surveys = sites + from_schemas(["survey", "brief"], sites)
+    catalogues = parts + from_schemas(["catalogue"], parts)
     made["survey_json"] = [json.dumps(survey).encode() for survey in surveys]
     made["survey_toml"] = [as_toml(survey).encode() for survey in surveys]
     made["catalogue_json"] = [json.dumps(parts, default=plain).encode() for parts in catalogues]
-    made["catalogue_toml"] = [(ROOT / "core/desk/tests/files/catalogue.toml").read_bytes()]
-    made["plan_site"] = made["survey_json"]
+    made["catalogue_toml"] = [as_toml(json.loads(seed)).encode() for seed in made["catalogue_json"]]
+    made["catalogue_toml"] += [(ROOT / path).read_bytes() for path in CATALOGUES]
+    made["plan_site"] = [json.dumps(survey).encode() for survey in sites]
     made |= {f"smallest/{name}": [text.encode()] for name, text in SMALLEST_TYPED.items()}
     for name, smallest in (("survey", SMALLEST_SURVEY), ("catalogue", SMALLEST_CATALOGUE)):
         made[f"smallest/{name}_json"] = [json.dumps(smallest).encode()]

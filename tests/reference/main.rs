@@ -3,6 +3,7 @@
 mod common_practice;
 mod common_practice_controls;
 mod common_practice_modules;
+mod highs_feeds;
 mod ngspice_demo;
 mod photos_client;
 mod photos_exif;

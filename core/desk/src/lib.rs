@@ -3,14 +3,19 @@
 pub mod check;
 pub mod day;
 pub mod demo;
+#[cfg(feature = "store")]
 pub mod edit;
 pub mod fault;
+#[cfg(feature = "store")]
 pub mod generated;
 pub mod outputs;
+#[cfg(feature = "store")]
 pub mod photos;
 pub mod planned;
 pub mod read;
+#[cfg(feature = "store")]
 pub mod sites;
+#[cfg(feature = "store")]
 pub mod view;
 pub mod wire;
 

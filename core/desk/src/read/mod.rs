@@ -50,6 +50,7 @@ pub fn read_catalogue(bytes: &[u8], name: &str) -> Result<catalogue::Catalogue, 
 ///
 /// # Errors
 /// Every fault of the text.
+#[cfg(feature = "store")]
 pub fn read_edit(bytes: &[u8], name: &str) -> Result<crate::edit::Edit, Faults> {
     let kind = Kind { version: 1, schema: &EDIT, checks: |_| {} };
     read(bytes, name, &kind)
@@ -59,6 +60,7 @@ pub fn read_edit(bytes: &[u8], name: &str) -> Result<crate::edit::Edit, Faults> 
 ///
 /// # Errors
 /// Every fault of the list.
+#[cfg(feature = "store")]
 pub fn read_edits(list: &Json) -> Result<Vec<crate::edit::Edit>, Faults> {
     let kind = Kind { version: 1, schema: &EDITS, checks: |_| {} };
     read::<crate::edit::Edits>(json!({ "edits": list }).to_string().as_bytes(), "edits.json", &kind)
@@ -69,6 +71,7 @@ pub fn read_edits(list: &Json) -> Result<Vec<crate::edit::Edit>, Faults> {
 ///
 /// # Errors
 /// Every fault of the text.
+#[cfg(feature = "store")]
 pub fn read_marks(bytes: &[u8], name: &str) -> Result<Vec<survey::Mark>, Faults> {
     let kind = Kind { version: 1, schema: &MARKS, checks: |_| {} };
     read::<wire::photos::PhotoMarks>(bytes, name, &kind).map(|read| read.marks.into_plain())
@@ -77,8 +80,11 @@ pub fn read_marks(bytes: &[u8], name: &str) -> Result<Vec<survey::Mark>, Faults>
 // Deriving a schema takes longer than walking a usual file along it, so each is derived once.
 static SURVEY: LazyLock<Json> = LazyLock::new(wire::schemas::survey);
 static CATALOGUE: LazyLock<Json> = LazyLock::new(wire::schemas::catalogue);
+#[cfg(feature = "store")]
 static EDIT: LazyLock<Json> = LazyLock::new(wire::schemas::edit);
+#[cfg(feature = "store")]
 static EDITS: LazyLock<Json> = LazyLock::new(wire::schemas::schema_of::<crate::edit::Edits>);
+#[cfg(feature = "store")]
 static MARKS: LazyLock<Json> = LazyLock::new(wire::schemas::photo_marks);
 
 /// What tells one kind of file from another.

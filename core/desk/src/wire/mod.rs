@@ -5,6 +5,7 @@
 pub(crate) mod mirror;
 
 pub mod catalogue;
+#[cfg(feature = "store")]
 pub mod photos;
 pub mod plan;
 pub mod scalar;

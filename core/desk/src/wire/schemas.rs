@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
-use super::{catalogue, photos, plan, shape, sites, survey};
+use super::{catalogue, plan, shape, survey};
 
 /// The schema of one type, closed.
 #[must_use]
@@ -39,21 +39,25 @@ pub fn plan() -> Value {
 }
 
 /// The schema of one edit of a stored site.
+#[cfg(feature = "store")]
 #[must_use]
 pub fn edit() -> Value {
     schema_of::<crate::edit::Edit>()
 }
 
 /// The schema of the mark-up of one photo.
+#[cfg(feature = "store")]
 #[must_use]
 pub fn photo_marks() -> Value {
-    schema_of::<photos::PhotoMarks>()
+    schema_of::<super::photos::PhotoMarks>()
 }
 
 /// The schemas of what `newel site`, `newel photo`, `newel catalogue` and `newel device` print with `--json`, and of what
 /// `newel site edit` and `newel photo mark` read, by name.
+#[cfg(feature = "store")]
 #[must_use]
 pub fn of_sites() -> Vec<(&'static str, Value)> {
+    use super::{photos, sites};
     vec![
         ("site-list", schema_of::<sites::SiteList>()),
         ("site-history", schema_of::<sites::SiteHistory>()),

@@ -5,6 +5,7 @@ pub mod card;
 #[allow(dead_code, reason = "each test file uses its own share of this module")]
 pub mod from_schema;
 #[allow(dead_code, reason = "each test file uses its own share of this module")]
+#[cfg(feature = "store")]
 pub mod home;
 
 /// A survey without a fault.
