@@ -64,8 +64,7 @@ impl Ground<'_> {
     pub fn program(&self, blocks: &[Block]) -> Program {
         let mut program = Program::default();
         let each: Vec<usize> = (0..self.count).map(|_| program.row(Some(1.0), Some(1.0))).collect();
-        let rooms: Vec<usize> =
-            self.places.iter().map(|place| program.row(None, place.room.map(f64::from))).collect();
+        let rooms: Vec<usize> = self.places.iter().map(|place| program.row(None, place.room.map(f64::from))).collect();
         let locks = self.locks(&mut program);
         let mut cheapest: BTreeMap<(usize, usize, (usize, usize)), Fine> = BTreeMap::new();
         for block in blocks {
@@ -112,10 +111,7 @@ struct LockRow<'a> {
 
 /// Every feasible block, by place, part and stretch, with each number of chains that costs less than fewer. `chains` says
 /// for a place and a part the worst power of each light, watts, and the cost of a chain from one light to another.
-pub fn blocks_of<C>(
-    ground: &Ground<'_>,
-    mut chains: impl FnMut(usize, &DriverOption) -> (Vec<f64>, C),
-) -> Vec<Block>
+pub fn blocks_of<C>(ground: &Ground<'_>, mut chains: impl FnMut(usize, &DriverOption) -> (Vec<f64>, C)) -> Vec<Block>
 where
     C: Fn(usize, usize) -> Option<Fine>,
 {

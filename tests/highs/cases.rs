@@ -1,7 +1,9 @@
 //! Rails of medium size for the witness; every part and price is invented.
 
 use catalogue::{LoadModel, ShortCircuit};
-use plan::feeds::{self, Blocked, Costs, DriverOption, Fit, LeadOption, LeadSupply, Luminaire, Mains, Passing, Place, RunOption, WayIn};
+use plan::feeds::{
+    self, Blocked, Costs, DriverOption, Fit, LeadOption, LeadSupply, Luminaire, Mains, Passing, Place, RunOption, WayIn,
+};
 use plan::series::{self, DecoderOption, Feeding, Gap, Module};
 use survey::{DriverLock, FeedWish, Id};
 use units::{Amps, Length, Money, Ohms, SquareMm, Volts, Watts};
@@ -49,7 +51,9 @@ fn leads(carries: f64) -> Vec<LeadOption> {
             ohms_per_m,
             carries: Amps::new(carries + 3.0 * step as f64),
             supply: LeadSupply::MadeUp {
-                lengths: [1, 3, 5, 10].map(|m| (Length::mm(m * 1000), cents(290 + m * (113 + 61 * step as i64)))).to_vec(),
+                lengths: [1, 3, 5, 10]
+                    .map(|m| (Length::mm(m * 1000), cents(290 + m * (113 + 61 * step as i64))))
+                    .to_vec(),
                 plug: Ohms::new(0.006),
                 plug_carries: Amps::new(carries),
                 plug_cost: cents(47),
@@ -67,7 +71,11 @@ fn places(count: usize, parts: usize, room: Option<u32>, name: &str) -> Vec<Plac
     (0..count)
         .map(|index| Place {
             id: id(&format!("{name}{index}")),
-            mains: Mains::Route { point: id("m"), length: Length::mm(3_170 + index as i64 * 4_210), routes: Vec::new() },
+            mains: Mains::Route {
+                point: id("m"),
+                length: Length::mm(3_170 + index as i64 * 4_210),
+                routes: Vec::new(),
+            },
             fits: (0..parts)
                 .map(|driver| Fit { driver, share: [1.0, 0.9][index % 2], enclosure: cents(130 * (index as i64 % 2)) })
                 .collect(),
@@ -80,7 +88,13 @@ fn places(count: usize, parts: usize, room: Option<u32>, name: &str) -> Vec<Plac
 ///
 /// `room` holds for every place; a lock asks for a driver of the weakest part at the second.
 #[must_use]
-pub fn points(count: usize, load: LoadModel, number_of_places: usize, room: Option<u32>, locked: bool) -> feeds::Problem {
+pub fn points(
+    count: usize,
+    load: LoadModel,
+    number_of_places: usize,
+    room: Option<u32>,
+    locked: bool,
+) -> feeds::Problem {
     let at = |index: i64| Length::mm(210 + index * 290 + index % 7 * 3);
     let end = 290 * count as i64 + 400;
     let ways = number_of_places as i64 * 2;
@@ -99,7 +113,10 @@ pub fn points(count: usize, load: LoadModel, number_of_places: usize, room: Opti
             .collect(),
         blocked: vec![Blocked { from: Length::mm(end * 2 / 5 + 77), to: Length::mm(end * 2 / 5 + 77) }],
         ways_in: (0..ways)
-            .map(|index| WayIn { id: id(&format!("w{index}")), chainage: Length::mm(end * (2 * index + 1) / (2 * ways)) })
+            .map(|index| WayIn {
+                id: id(&format!("w{index}")),
+                chainage: Length::mm(end * (2 * index + 1) / (2 * ways)),
+            })
             .collect(),
         places: places(number_of_places, 4, room, "p"),
         paths: (0..ways)
@@ -205,7 +222,10 @@ pub fn modules(bays: usize, load: LoadModel, room: Option<u32>, colour: bool) ->
         longest_chain: Length::mm(9_000),
         blocked: vec![Blocked { from: Length::mm(at / 2), to: Length::mm(at / 2 + 30) }],
         ways_in: (0..ways)
-            .map(|index| WayIn { id: id(&format!("w{index}")), chainage: Length::mm(at * (2 * index + 1) / (2 * ways)) })
+            .map(|index| WayIn {
+                id: id(&format!("w{index}")),
+                chainage: Length::mm(at * (2 * index + 1) / (2 * ways)),
+            })
             .collect(),
         places: places(number_of_places, 3, room, "p"),
         paths: (0..ways as usize)
@@ -278,7 +298,10 @@ pub fn all_points() -> Vec<(&'static str, feeds::Problem)> {
         ("points of 0.25 A, three places", points(120, current(0.25), 3, None, false)),
         ("points of 0.15 A, four places with little room", points(160, current(0.15), 4, Some(2), false)),
         ("points of 0.30 A, four places, a driver locked", points(160, current(0.30), 4, None, true)),
-        ("points of 3.0 W, three places with little room", points(120, LoadModel::Power(Watts::new(3.0)), 3, Some(3), false)),
+        (
+            "points of 3.0 W, three places with little room",
+            points(120, LoadModel::Power(Watts::new(3.0)), 3, Some(3), false),
+        ),
         ("points of 45 Ω, three places", points(120, LoadModel::Resistance(Ohms::new(45.0)), 3, None, false)),
         ("points of 0.30 A, too little room", points(120, current(0.30), 2, Some(1), false)),
     ]
@@ -303,6 +326,9 @@ pub fn all_neighbours() -> Vec<(&'static str, Vec<feeds::Problem>)> {
         ("two rails of unlike length, one place", neighbours(&[18, 9], current(0.25), 1, 3)),
         ("three rails, two places", neighbours(&[10, 10, 8], current(0.20), 2, 2)),
         ("four rails, one place", neighbours(&[7, 7, 6, 6], current(0.15), 1, 3)),
-        ("three rails of resistive loads, one place", neighbours(&[9, 8, 7], LoadModel::Resistance(Ohms::new(60.0)), 1, 3)),
+        (
+            "three rails of resistive loads, one place",
+            neighbours(&[9, 8, 7], LoadModel::Resistance(Ohms::new(60.0)), 1, 3),
+        ),
     ]
 }

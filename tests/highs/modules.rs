@@ -28,7 +28,9 @@ fn blocks(problem: &Problem) -> Vec<Block> {
         let chains = Chains { problem, place, driver, draws };
         let count = problem.modules.len();
         let rows: Vec<Vec<Option<Fine>>> = (0..count)
-            .map(|first| (first..count).map_while(|last| chains.within(first, last)).map(|(a, b)| chains.cost(a, b)).collect())
+            .map(|first| {
+                (first..count).map_while(|last| chains.within(first, last)).map(|(a, b)| chains.cost(a, b)).collect()
+            })
             .collect();
         (powers, move |first: usize, last: usize| rows[first].get(last - first).copied().flatten())
     })
@@ -248,9 +250,12 @@ impl Chains<'_> {
         };
         // Up to each load: half of its module's own conductors lie before it and half behind.
         let mut sections = vec![feed + joint * through(order[0]) / 2.0];
-        sections.extend(order.windows(2).zip(&joins).map(|(two, join)| {
-            joint * (through(two[0]) / 2.0 + join + through(two[1]) / 2.0)
-        }));
+        sections.extend(
+            order
+                .windows(2)
+                .zip(&joins)
+                .map(|(two, join)| joint * (through(two[0]) / 2.0 + join + through(two[1]) / 2.0)),
+        );
         let volts_of = |currents: &[f64]| {
             let (mut volts, mut beyond) = (self.driver.low.get(), currents.iter().sum::<f64>());
             let after = |(section, own): (&f64, &f64)| {

@@ -21,13 +21,13 @@ pub fn program(problems: &[&Problem]) -> Program {
     let mut program = Program::default();
     let all: Vec<Vec<Block>> = problems.iter().map(|problem| blocks(problem)).collect();
     assert!(problems.iter().all(|problem| problem.locks.is_empty()), "this witness knows no locks of shared places");
-    let each: Vec<Vec<usize>> =
-        problems.iter().map(|problem| problem.luminaires.iter().map(|_| program.row(Some(1.0), Some(1.0))).collect()).collect();
+    let each: Vec<Vec<usize>> = problems
+        .iter()
+        .map(|problem| problem.luminaires.iter().map(|_| program.row(Some(1.0), Some(1.0))).collect())
+        .collect();
     let mut rooms: BTreeMap<&str, (usize, Option<u32>)> = BTreeMap::new();
     for place in problems.iter().flat_map(|problem| &problem.places) {
-        rooms
-            .entry(place.id.as_str())
-            .or_insert_with(|| (program.row(None, place.room.map(f64::from)), place.room));
+        rooms.entry(place.id.as_str()).or_insert_with(|| (program.row(None, place.room.map(f64::from)), place.room));
     }
     own_drivers(&mut program, problems, &all, &each, &rooms);
     shared_drivers(&mut program, problems, &all, &each, &rooms);
@@ -41,7 +41,13 @@ fn covers(each: &[usize], block: &Block) -> Vec<(usize, f64)> {
 }
 
 /// Blocks with a driver of their own.
-fn own_drivers(program: &mut Program, problems: &[&Problem], all: &[Vec<Block>], each: &[Vec<usize>], rooms: &Rooms<'_>) {
+fn own_drivers(
+    program: &mut Program,
+    problems: &[&Problem],
+    all: &[Vec<Block>],
+    each: &[Vec<usize>],
+    rooms: &Rooms<'_>,
+) {
     for ((problem, blocks), each) in problems.iter().zip(all).zip(each) {
         let mut cheapest: BTreeMap<(usize, usize, (usize, usize)), &Block> = BTreeMap::new();
         for block in blocks {
@@ -82,7 +88,13 @@ fn stands<'a>(problems: &[&'a Problem]) -> Vec<Stand<'a>> {
 }
 
 /// Drivers that feed blocks of several rails.
-fn shared_drivers(program: &mut Program, problems: &[&Problem], all: &[Vec<Block>], each: &[Vec<usize>], rooms: &Rooms<'_>) {
+fn shared_drivers(
+    program: &mut Program,
+    problems: &[&Problem],
+    all: &[Vec<Block>],
+    each: &[Vec<usize>],
+    rooms: &Rooms<'_>,
+) {
     for stand in stands(problems) {
         let (room_row, room) = rooms[stand.place];
         let room = room.unwrap_or_else(|| panic!("place {} is shared and states no room", stand.place)) as usize;
