@@ -16,7 +16,7 @@ pub struct Site {
 pub struct Measured {
     /// Length of its rails together.
     pub metres: f64,
-    /// Luminaires planned.
+    /// Points and modules planned.
     pub points: usize,
     /// Circuits planned.
     pub circuits: usize,
