@@ -177,3 +177,21 @@ fn a_window_refuses_what_it_cannot_read_and_goes_on() {
     let asked = Asked::RailLength { rail: opened.page.rails[0].id.clone() };
     assert!(window.explain(&asked).is_ok());
 }
+
+#[test]
+fn every_zone_shows_its_devices_and_settings_as_the_plan_has_them() {
+    let site = planned();
+    let page = Scheme::of(&site).site_page(demo::SITE_NAME);
+    assert_eq!(page.zones.len(), site.plan.zones.len());
+    let shown: Vec<(&str, &str, usize)> = (page.zones.iter())
+        .flat_map(|zone| zone.devices.iter().map(|row| (zone.id.as_str(), row.device.as_str(), row.settings.len())))
+        .collect();
+    let planned: Vec<(&str, &str, usize)> =
+        site.plan.controls.iter().map(|own| (own.zone.as_str(), own.device.as_str(), own.settings.len())).collect();
+    assert_eq!(shown, planned);
+    let stair = page.zones.iter().find(|zone| zone.id == "stair").expect("the demo's stair");
+    assert_eq!(stair.control, "on at presence after dusk; lights stairs");
+    let settings: Vec<&str> =
+        stair.devices.iter().flat_map(|row| &row.settings).map(|own| own.value.as_str()).collect();
+    assert!(settings.contains(&"20 lx") && settings.contains(&"300 s"), "{settings:?}");
+}

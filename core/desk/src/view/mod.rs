@@ -1,5 +1,6 @@
 //! The site as the window shows it: pages built from survey, catalogue and plan, and why each number is what it is.
 
+mod controls;
 mod explain;
 mod features;
 mod findings;

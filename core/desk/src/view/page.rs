@@ -1,7 +1,7 @@
 //! The whole site.
 
 use super::wire::{RailPage, SitePage};
-use super::{Scheme, findings, places, rail};
+use super::{Scheme, controls, findings, places, rail};
 
 pub(super) fn site_page(scheme: Scheme<'_>, file: &str) -> SitePage {
     let site = &scheme.survey.site;
@@ -13,6 +13,7 @@ pub(super) fn site_page(scheme: Scheme<'_>, file: &str) -> SitePage {
         plan_id: scheme.plan.plan_id.clone(),
         rails,
         mains_points: places::mains(scheme),
+        zones: controls::zones(scheme),
         findings: findings::lines(scheme),
         tally: findings::tally(scheme.findings),
     }

@@ -182,6 +182,9 @@ pub fn types() -> String {
     declared::<wire::CableRow>(&config, &mut out);
     declared::<wire::LockRow>(&config, &mut out);
     declared::<wire::MainsLine>(&config, &mut out);
+    declared::<wire::ZoneLine>(&config, &mut out);
+    declared::<wire::DeviceRow>(&config, &mut out);
+    declared::<wire::SettingLine>(&config, &mut out);
     declared::<wire::FindingLine>(&config, &mut out);
     declared::<wire::Asked>(&config, &mut out);
     declared::<wire::StepRole>(&config, &mut out);

@@ -74,6 +74,10 @@ rails: Array<RailPage>,
  */
 mains_points: Array<MainsLine>,
 /**
+ * The zones with lit rails and their control.
+ */
+zones: Array<ZoneLine>,
+/**
  * Every finding of the site, stops first.
  */
 findings: Array<FindingLine>,
@@ -470,6 +474,65 @@ detail: string,
  * Rating of the protective device.
  */
 rating: Figure | null, };
+
+/**
+ * A zone with its control.
+ */
+export type ZoneLine = {
+/**
+ * Identity in the brief.
+ */
+id: string,
+/**
+ * What people call it.
+ */
+label: string,
+/**
+ * How it is controlled and whether it lights stairs, in words.
+ */
+control: string,
+/**
+ * Its control devices, along each control line.
+ */
+devices: Array<DeviceRow>, };
+
+/**
+ * A control device.
+ */
+export type DeviceRow = {
+/**
+ * Its reference.
+ */
+device: string,
+/**
+ * The part.
+ */
+part: string,
+/**
+ * Where it stands and what it stands between.
+ */
+place: string,
+/**
+ * The control cable at it; `null` where it has none.
+ */
+cable: string | null,
+/**
+ * What is set up on it and recorded.
+ */
+settings: Array<SettingLine>, };
+
+/**
+ * A value that is set up.
+ */
+export type SettingLine = {
+/**
+ * What is set.
+ */
+name: string,
+/**
+ * To what.
+ */
+value: string, };
 
 /**
  * A finding as it is shown.

@@ -16,5 +16,5 @@ pub use rail::{
     VoltLimit, VoltPoint,
 };
 pub use shelf::{ExportForm, First, Settings, SitesPage, Start, ThemeChoice, Units};
-pub use site::{FindingLine, MainsLine, Refusal, SitePage, Tally};
+pub use site::{DeviceRow, FindingLine, MainsLine, Refusal, SettingLine, SitePage, Tally, ZoneLine};
 pub use why::{Asked, Explanation, Note, Step, StepRole};

@@ -33,6 +33,8 @@ pub struct SitePage {
     pub rails: Vec<RailPage>,
     /// The mains points.
     pub mains_points: Vec<MainsLine>,
+    /// The zones with lit rails and their control.
+    pub zones: Vec<ZoneLine>,
     /// Every finding of the site, stops first.
     pub findings: Vec<FindingLine>,
     /// The findings counted.
@@ -50,6 +52,43 @@ pub struct MainsLine {
     pub detail: String,
     /// Rating of the protective device.
     pub rating: Option<Figure>,
+}
+
+/// A zone with its control.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct ZoneLine {
+    /// Identity in the brief.
+    pub id: String,
+    /// What people call it.
+    pub label: String,
+    /// How it is controlled and whether it lights stairs, in words.
+    pub control: String,
+    /// Its control devices, along each control line.
+    pub devices: Vec<DeviceRow>,
+}
+
+/// A control device.
+#[derive(Clone, Debug, Serialize, TS)]
+pub struct DeviceRow {
+    /// Its reference.
+    pub device: String,
+    /// The part.
+    pub part: String,
+    /// Where it stands and what it stands between.
+    pub place: String,
+    /// The control cable at it; `null` where it has none.
+    pub cable: Option<String>,
+    /// What is set up on it and recorded.
+    pub settings: Vec<SettingLine>,
+}
+
+/// A value that is set up.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, TS)]
+pub struct SettingLine {
+    /// What is set.
+    pub name: String,
+    /// To what.
+    pub value: String,
 }
 
 /// A finding as it is shown.
