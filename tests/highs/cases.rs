@@ -161,11 +161,11 @@ pub fn neighbours(counts: &[usize], load: LoadModel, number_of_places: usize, ro
     let rail = |(index, count): (usize, &usize)| {
         let mut problem = points(*count, load, number_of_places, Some(room), false);
         for path in &mut problem.paths {
-            path.length = path.length + Length::mm(1_310 * index as i64);
+            path.length += Length::mm(1_310 * index as i64);
         }
         // A wider rail lies apart from its neighbour by some centimetres at every hole.
         for luminaire in &mut problem.luminaires {
-            luminaire.chainage = luminaire.chainage + Length::mm(13 * index as i64);
+            luminaire.chainage += Length::mm(13 * index as i64);
         }
         problem
     };

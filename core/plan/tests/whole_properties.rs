@@ -16,7 +16,7 @@ use survey::Survey;
 use units::{Amps, Length, Money};
 
 /// Sites that each property is tried on.
-const SITES: u64 = 60;
+const SITES: u64 = 100;
 
 fn plans() -> impl Iterator<Item = (u64, Survey, Catalogue, Plan)> {
     (1..=SITES).map(|seed| {
@@ -116,7 +116,7 @@ fn a_longer_control_cable_or_one_more_control_part_never_costs_more() {
                 let relay = parts.controls.iter().find(|part| part.item.part == "RELAY").expect("a relay");
                 let mut other = relay.clone();
                 other.item.part = "ANOTHER".into();
-                other.item.price = other.item.price + Money::ten_thousandths(1);
+                other.item.price += Money::ten_thousandths(1);
                 parts.controls.push(other);
             },
         ];

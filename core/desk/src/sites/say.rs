@@ -137,7 +137,13 @@ impl SiteArrival {
             0 => "",
             _ => "; what came from a device that is not known here waits",
         };
-        format!("taken in: {}{waiting}", count(self.new_changes as usize, "new change"))
+        let photos =
+            if self.photos > 0 { format!(", {}", count(self.photos as usize, "photo")) } else { String::new() };
+        let aside = match self.photos_set_aside.len() {
+            0 => String::new(),
+            aside => format!("; {} damaged on the way and not taken in", count(aside, "photo")),
+        };
+        format!("taken in: {}{photos}{aside}{waiting}", count(self.new_changes as usize, "new change"))
     }
 
     /// What came, and who has to be vouched for.
@@ -164,6 +170,14 @@ impl SiteArrival {
 }
 
 impl SiteSent {
+    /// How many photos do not travel, to go on a sentence; nothing where all do.
+    pub(crate) fn left_out(&self) -> String {
+        match self.photos_left_out.len() {
+            0 => String::new(),
+            left => format!("; without {} that could not be read here", count(left, "photo")),
+        }
+    }
+
     /// What travels, and what does not.
     #[must_use]
     pub fn to_text(&self) -> String {

@@ -199,6 +199,48 @@ mod tests {
         }
     }
 
+    /// Several cuts of each length.
+    fn demand(lengths: &[(i64, usize)]) -> Vec<Length> {
+        lengths.iter().flat_map(|(mm, count)| std::iter::repeat_n(Length::mm(*mm), *count)).collect()
+    }
+
+    #[test]
+    fn the_bound_of_a_published_paper_machine_is_its_proved_optimum() {
+        // The much printed example of rolls of 5600 mm: 73 of them, proved (from memory).
+        let cuts = demand(&[
+            (1380, 22),
+            (1520, 25),
+            (1560, 12),
+            (1710, 14),
+            (1820, 18),
+            (1880, 18),
+            (1930, 20),
+            (2000, 10),
+            (2050, 12),
+            (2100, 14),
+            (2140, 16),
+            (2150, 18),
+            (2200, 20),
+        ]);
+        let cutting = cut_over_reels(Length::mm(5600), &cuts);
+        assert_eq!(cutting.lower_bound, 73);
+        // Best fit in falling order takes at most 11/9 of the optimum and 6/9 (Dosa 2007 for first fit, from memory).
+        assert!((73..=89).contains(&cutting.reels.len()), "{}", cutting.reels.len());
+        assert_eq!(cutting.reels.iter().map(Vec::len).sum::<usize>(), cuts.len());
+    }
+
+    #[test]
+    fn the_bound_holds_where_falling_order_is_known_to_do_worst() {
+        // Johnson 1973 (from memory): nine reels do, and falling order takes eleven.
+        let cuts = demand(&[(510, 6), (270, 6), (260, 6), (230, 12)]);
+        let cutting = cut_over_reels(Length::mm(1000), &cuts);
+        assert_eq!((cutting.lower_bound, cutting.reels.len()), (9, 11));
+        // Half of it is few enough to look through, and the search finds what falling order does not.
+        let half = demand(&[(510, 4), (270, 4), (260, 4), (230, 8)]);
+        let cutting = cut_over_reels(Length::mm(1000), &half);
+        assert_eq!((cutting.lower_bound, cutting.reels.len()), (6, 6));
+    }
+
     fn fewest_by_force(reel: i64, sizes: &[i64], rooms: &mut Vec<i64>) -> usize {
         let Some((first, rest)) = sizes.split_first() else { return rooms.len() };
         let mut fewest = usize::MAX;

@@ -66,7 +66,7 @@ fn parts(dice: &mut Dice) -> Catalogue {
     parts.controls.extend(controls.controls);
     parts.leads.extend(controls.leads.into_iter().filter(|lead| lead.item.part == "CC-3"));
     parts.fixings.extend(controls.fixings.into_iter().filter(|fixing| fixing.item.part == "PLUG-3"));
-    let odd = |money: &mut Money, dice: &mut Dice| *money = *money + Money::ten_thousandths(dice.between(1, 4_999));
+    let odd = |money: &mut Money, dice: &mut Dice| *money += Money::ten_thousandths(dice.between(1, 4_999));
     for driver in &mut parts.drivers {
         odd(&mut driver.item.price, dice);
     }

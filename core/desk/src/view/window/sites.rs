@@ -1,12 +1,14 @@
 //! The list of sites, and what is done to a site as a whole.
 
+use std::fs::File;
+use std::io::{Read as _, Seek as _};
 use std::path::Path;
 
 use super::{Desk, Window, files};
 use crate::demo;
 use crate::outputs::write_file;
 use crate::read::read_survey;
-use crate::sites::{Archive, Said, SiteError, Sites, rename_device};
+use crate::sites::{Archive, PARCEL_START, Said, SiteError, Sites, rename_device};
 use crate::view::wire::{ExportForm, Refusal, SitesPage};
 use crate::wire::sites::SiteHits;
 
@@ -81,18 +83,20 @@ impl Window {
     /// # Errors
     /// Every fault of the file; or the store is open for reading only or fails.
     pub fn import_site(&self, path: &str) -> Result<SitesPage, Refusal> {
-        let bytes = files::read(Path::new(path))?;
+        let parcel = parcel(Path::new(path))?;
+        // A site file is read piece by piece, since its photos may be many; a survey file at once.
+        let survey = if parcel.is_some() { Vec::new() } else { files::read(Path::new(path))? };
         let name = |refusal: Refusal| match refusal.faults.is_empty() {
             true => refusal,
             false => Refusal { message: format!("{path} cannot be used as it is"), ..refusal },
         };
         self.done(|sites| {
-            if Sites::is_parcel(&bytes) {
-                let came = sites.receive(&bytes)?;
+            if let Some(mut file) = parcel {
+                let came = sites.receive(&mut file)?;
                 let sentence = came.sentence();
                 return Ok(Said { id: came.sites.into_iter().next().unwrap_or_default(), sentence });
             }
-            sites.add_beside(read_survey(&bytes, path)?)
+            sites.add_beside(read_survey(&survey, path)?)
         })
         .map_err(name)
     }
@@ -103,12 +107,15 @@ impl Window {
     /// There is no such site, or the file cannot be written.
     pub fn export_site(&self, id: &str, path: &str, form: ExportForm) -> Result<SitesPage, Refusal> {
         self.with_store(|desk, sites| {
-            let bytes = match form {
-                ExportForm::Site => sites.send(id)?,
-                ExportForm::Survey => sites.export(id, None)?.into_bytes(),
+            let left_out = match form {
+                ExportForm::Site => sites.send_file(id, Path::new(path))?.left_out(),
+                ExportForm::Survey => {
+                    let text = sites.export(id, None)?;
+                    write_file(Path::new(path), text.as_bytes()).map_err(|why| Refusal::of(why.to_string()))?;
+                    String::new()
+                }
             };
-            write_file(Path::new(path), &bytes).map_err(|why| Refusal::of(why.to_string()))?;
-            page(desk, sites, Some(Said { id: id.to_owned(), sentence: format!("written to {path}") }))
+            page(desk, sites, Some(Said { id: id.to_owned(), sentence: format!("written to {path}{left_out}") }))
         })
     }
 
@@ -168,4 +175,14 @@ fn page(desk: &Desk, sites: &Sites, said: Option<Said>) -> Result<SitesPage, Ref
         person: own.as_ref().map(|line| line.person.clone()).unwrap_or_default(),
         device: own.map(|line| line.device).unwrap_or_default(),
     })
+}
+
+/// The file, where it begins as one of a site with its history does.
+fn parcel(path: &Path) -> Result<Option<File>, Refusal> {
+    let refused = |error: std::io::Error| Refusal::of(format!("{} cannot be read: {error}", path.display()));
+    let mut file = File::open(path).map_err(refused)?;
+    let mut start = Vec::new();
+    (&mut file).take(PARCEL_START.len() as u64).read_to_end(&mut start).map_err(refused)?;
+    file.rewind().map_err(refused)?;
+    Ok((start == PARCEL_START).then_some(file))
 }
