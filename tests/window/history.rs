@@ -77,17 +77,19 @@ fn two_people(machine: &Machine, hers: &str, his: &str) -> String {
     let open = |home: &std::path::Path| Sites::open(home, now_ms).expect("a store");
     let (mut anna, mut ben) = (open(&machine.store()), open(&there));
     let id = anna.add_file(desk::demo::SITE, "site.json", None).expect("added").id;
-    let send = |from: &Sites, to: &mut Sites| {
-        for device in to.receive(&from.send(&id).expect("a file")).expect("taken in").unknown_devices {
+    let send = |from: &mut Sites, to: &mut Sites| {
+        let mut file = std::io::Cursor::new(Vec::new());
+        from.send(&id, file.get_mut()).expect("a file");
+        for device in to.receive(&mut file).expect("taken in").unknown_devices {
             to.know(&device.id).expect("known");
         }
     };
-    send(&anna, &mut ben);
+    send(&mut anna, &mut ben);
     let rail = anna.survey(&id, None).expect("a survey").rails[0].id.to_string();
     for (sites, label) in [(&mut anna, hers), (&mut ben, his)] {
         let edit = json!({"kind": "set_rail", "rail": rail, "change": {"kind": "label", "value": label}});
         sites.edit(&id, edit.to_string().as_bytes(), "edit").expect("made");
     }
-    send(&ben, &mut anna);
+    send(&mut ben, &mut anna);
     id
 }

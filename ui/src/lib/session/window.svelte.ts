@@ -129,11 +129,11 @@ export class WindowSession {
   }
 
   undo(): Promise<boolean> {
-    return this.opened?.undo == null ? Promise.resolve(false) : this.#changeSite(() => this.backend.undo());
+    return this.#changeSite(() => this.backend.undo(), () => this.opened?.undo != null);
   }
 
   redo(): Promise<boolean> {
-    return this.opened?.redo == null ? Promise.resolve(false) : this.#changeSite(() => this.backend.redo());
+    return this.#changeSite(() => this.backend.redo(), () => this.opened?.redo != null);
   }
 
   settle(name: string, number: number): Promise<boolean> {
@@ -157,11 +157,13 @@ export class WindowSession {
     });
   }
 
-  /** What a page that made its own changes has been answered. */
-  changed(opened: Opened): void {
-    this.opened = opened;
-    this.#failed = false;
-  }
+  /** The changes for a stage that shows each answer itself: they go through this session, so that they keep their order
+   * and the head of the window says whether they are saved. */
+  readonly stage: Pick<Backend, 'edit' | 'undo' | 'redo'> = {
+    edit: (edits) => this.#answered(() => this.backend.edit(edits)),
+    undo: () => this.#answered(() => this.backend.undo()),
+    redo: () => this.#answered(() => this.backend.redo()),
+  };
 
   async set(settings: Partial<Settings>): Promise<void> {
     this.#show({ ...this.settings, ...settings });
@@ -203,11 +205,20 @@ export class WindowSession {
     if (page.site !== null && page.unknown_devices.length === 0) this.#open(await this.backend.openSite(page.site));
   }
 
-  #changeSite(work: () => Promise<Opened>): Promise<boolean> {
+  /** Whether there is something to do is asked when its turn has come: what is on its way may have made it so. */
+  #changeSite(work: () => Promise<Opened>, isThere = () => true): Promise<boolean> {
     return this.#change(async () => {
+      if (!isThere()) return;
       this.opened = await work();
       if (this.opened.said !== null) this.said = { words: this.opened.said };
     });
+  }
+
+  async #answered(work: () => Promise<Opened>): Promise<Opened> {
+    let answer: Opened | null = null;
+    await this.#changeSite(async () => (answer = await work()));
+    if (answer === null) throw this.refusal ?? asBackendError('nothing was answered');
+    return answer;
   }
 
   async #change(work: () => Promise<void>): Promise<boolean> {

@@ -1,4 +1,5 @@
-/** The screens of an open site, in the order of the job. A stage that works is added here and in App.svelte. */
+/** The screens of an open site, in the order of the job. A stage that works is added here and in App.svelte; where it makes
+ * changes of its own, through the session's `stage`. */
 export type ScreenName = 'sites' | 'survey' | 'scheme' | 'history';
 
 export interface Screen {
