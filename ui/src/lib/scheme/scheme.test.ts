@@ -265,7 +265,7 @@ describe('a lock', () => {
 
   it('keeps a driver where it stands, and at another place', async () => {
     await show();
-    find('#scheme-tab-drivers').click();
+    find('#tab-drivers').click();
     flushSync();
     find('[data-keep-driver="store"]').click();
     await settle();

@@ -5,7 +5,7 @@ import { length, type System } from '../../units/show';
 import type { ControlMark, EndCap, SchemeRail } from '../wire';
 
 /** Rows of parts, from the top of the drawing down. */
-export type RowName = 'holes' | 'luminaires' | 'end caps' | 'link leads' | 'sensors and controls' | 'leads' | 'drivers';
+export type RowName = 'holes' | 'luminaires' | 'end caps' | 'link leads' | 'sensors and controls' | 'features' | 'leads' | 'drivers';
 
 /** What a part answers: the program's explanation, or what its row says. */
 export type Question = { asked: Asked; told?: undefined } | { asked?: undefined; told: Explanation };
@@ -31,6 +31,7 @@ export function partsOf(page: SchemeRail, system: System): Map<RowName, Part[]> 
   for (const cap of page.end_caps ?? []) add('end caps', cap.circuit, cap.chainage_mm, { told: explainCap(cap, system) });
   for (const link of page.links ?? []) add('link leads', link.reference, (link.from_mm + link.to_mm) / 2, { asked: { about: 'cable', reference: link.reference } });
   for (const mark of page.controls ?? []) add('sensors and controls', mark.device, mark.chainage_mm, { told: explainControl(mark, system) });
+  for (const feature of page.features) add('features', feature.id, feature.chainage_mm, { asked: { about: 'feature', rail: page.id, feature: feature.id } });
   for (const feed of page.feeds) if (feed.lead !== null) add('leads', feed.lead, feed.chainage_mm, { asked: { about: 'cable', reference: feed.lead } });
   for (const feed of page.feeds) add('drivers', feed.driver, feed.chainage_mm, { asked: { about: 'driver_load', driver: feed.driver } });
   for (const parts of rows.values()) parts.sort((a, b) => a.chainage_mm - b.chainage_mm);
@@ -84,9 +85,10 @@ export function walk(rows: Map<RowName, Part[]>, at: { row: RowName; id: string 
       return parts.at(-1) ?? null;
     case 'ArrowUp':
     case 'ArrowDown': {
-      const next = rows.get(names[names.indexOf(row) + (key === 'ArrowDown' ? 1 : -1)] ?? row);
+      const next = names[names.indexOf(row) + (key === 'ArrowDown' ? 1 : -1)];
+      if (next === undefined) return null;
       const here = parts[index]?.chainage_mm ?? 0;
-      return next?.reduce((best, part) => (Math.abs(part.chainage_mm - here) < Math.abs(best.chainage_mm - here) ? part : best)) ?? null;
+      return rows.get(next)?.reduce((best, part) => (Math.abs(part.chainage_mm - here) < Math.abs(best.chainage_mm - here) ? part : best)) ?? null;
     }
     default:
       return null;

@@ -16,9 +16,10 @@ export function partAt(page: SchemeRail, rows: Map<RowName, Part[]>, place: { x:
   }
   if (y > at.powerFoot + 8) return near('luminaires', 24);
   if (y < at.dimensions + 4) return near('holes', 24) ?? near('luminaires', 24);
+  if (y < at.tubeTop - 2) return near('features', 22) ?? near('holes', 24);
   if (y <= at.tubeFoot + 2) return near('end caps', 7) ?? near('luminaires', 22) ?? linkAt(page, x, view, find) ?? near('end caps', 22);
   // Between tube and drivers: what hangs under the tube comes before the leads that pass it.
-  return near('sensors and controls', 14) ?? linkAt(page, x, view, find) ?? near('leads', 22) ?? watched(page, x, view, find) ?? near('luminaires', 22);
+  return near('sensors and controls', 14) ?? linkAt(page, x, view, find) ?? near('leads', 9) ?? near('features', 22) ?? near('leads', 22) ?? watched(page, x, view, find) ?? near('luminaires', 22);
 }
 
 type Find = (row: RowName, id: string | undefined) => Part | null;

@@ -1,0 +1,73 @@
+import { describe, expect, it } from 'vitest';
+import { placeFeeds } from '../../drawing/feeds';
+import { lanes } from '../../drawing/lanes';
+import { across } from '../../drawing/scale';
+import type { FeatureRow, FeedMark } from '../../generated/types';
+import { opened, survey } from '../scheme.fixture';
+import type { SchemeRail } from '../wire';
+import { partsOf, walk, type RowName } from './parts';
+import { partAt } from './point';
+
+const feature: FeatureRow = { id: 'j1', shape: 'joint', chainage_mm: 2400, what: 'Joint', name: 'joint', width_mm: 8, keep_clear_mm: 40, bore: 'proved', bore_mark: 'pass', note: '' };
+/** The fixture's stair with everything that the program may send. */
+const page: SchemeRail = {
+  ...opened(survey()).page.rails[0]!,
+  features: [feature],
+  links: [{ reference: 'K1', from_mm: 4000, to_mm: 4400, poles: 4 }],
+  end_caps: [{ part: 'EC-4', circuit: 'D1.1a', chainage_mm: 5900, poles: 4 }],
+  controls: [{ device: 'B4', what: 'presence sensor', part: 'SN-1', chainage_mm: 1650, reach: { from_mm: 0, to_mm: 3300 }, settings: ['hold time: 300 s'] }],
+};
+const rows = partsOf(page, 'metric');
+
+describe('the parts of a rail', () => {
+  it('stand in rows from the top of the drawing down, each by chainage', () => {
+    expect([...rows.keys()]).toEqual(['holes', 'luminaires', 'end caps', 'link leads', 'sensors and controls', 'features', 'leads', 'drivers']);
+    for (const parts of rows.values()) {
+      const chainages = parts.map((part) => part.chainage_mm);
+      expect(chainages).toEqual([...chainages].sort((a, b) => a - b));
+    }
+  });
+  it('are each told about: by the program, or by what they say themselves', () => {
+    const asked = [...rows.values()].map(([part]) => part!.question.asked?.about ?? 'told');
+    expect(asked).toEqual(['position', 'luminaire_volts', 'told', 'cable', 'told', 'feature', 'cable', 'driver_load']);
+    const sensor = rows.get('sensors and controls')![0]!.question.told!;
+    expect(sensor.figure).toEqual({ value: 3.3, unit: 'm', decimals: 2 });
+    expect(sensor.steps.map((step) => step.note)).toContain('hold time: 300 s');
+    expect(rows.get('end caps')![0]!.question.told!.figure).toEqual({ value: 4, unit: 'poles', decimals: 0 });
+  });
+  it('are walked by arrows, without falling off an end', () => {
+    const last = rows.get('luminaires')!.at(-1)!;
+    expect(walk(rows, null, 'ArrowRight')?.id).toBe('Stair-1');
+    expect(walk(rows, last, 'ArrowRight')).toBeNull();
+    expect(walk(rows, last, 'ArrowDown')?.row).toBe('end caps');
+    expect(walk(rows, rows.get('drivers')![0]!, 'ArrowDown')).toBeNull();
+    // From a row to the next one goes to what lies nearest along the rail.
+    const joint = rows.get('features')![0]!;
+    expect(walk(rows, { row: 'luminaires', id: 'Stair-9' }, 'ArrowUp')).toMatchObject({ row: 'holes', id: 'Stair-9' });
+    expect(walk(rows, joint, 'ArrowUp')).toMatchObject({ row: 'sensors and controls', id: 'B4' });
+  });
+});
+
+describe('pointing', () => {
+  const at = lanes('tall');
+  const view = { scale: 0.12, scrolled: 0, width: 800 };
+  const boxes = placeFeeds(page.feeds.map((feed: FeedMark) => ({ feed, x: across(view, feed.chainage_mm) })), 56, 790);
+  const tube = (at.tubeTop + at.tubeFoot) / 2;
+  const under = (at.tubeFoot + at.ground) / 2;
+  it.each<[string, number, number, RowName, string]>([
+    ['a dimension', 450, at.dimensions - 10, 'holes', 'Stair-2'],
+    ['a name over the tube', 2400, at.names[1], 'features', 'j1'],
+    ['a luminaire', 1050, tube, 'luminaires', 'Stair-4'],
+    ['an end cap beside a luminaire', 5900, tube, 'end caps', 'D1.1a'],
+    ['a link lead under the tube', 4200, under, 'link leads', 'K1'],
+    ['a sensor', 1650, under, 'sensors and controls', 'B4'],
+    ['a lead', 3000, under, 'leads', 'E1'],
+    ['a driver', 3000, at.powerTop + 10, 'drivers', 'D1'],
+    ['the line of volts', 450, at.voltsFoot - 5, 'luminaires', 'Stair-2'],
+  ])('at %s finds it', (_, mm, y, row, id) => {
+    expect(partAt(page, rows, { x: across(view, mm), y }, view, at, boxes)).toMatchObject({ row, id });
+  });
+  it('at nothing finds nothing', () => {
+    expect(partAt(page, rows, { x: 20, y: at.powerTop + 10 }, view, at, boxes)).toBeNull();
+  });
+});
