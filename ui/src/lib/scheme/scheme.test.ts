@@ -171,6 +171,19 @@ describe('a comparison', () => {
     expect(lamps()).toBe(40);
   });
 
+  it('follows what is typed into the other brief, by its own target', async () => {
+    await show();
+    find('[data-action="compare"]').click();
+    flushSync();
+    type('spacing', '150');
+    await settle();
+    expect(row('departure')).toEqual(['100', '25', '\u221275']);
+    press(field('spacing'), 'Escape');
+    await settle();
+    expect(row('luminaires')).toEqual(['20', '20', 'same']);
+    expect(find<HTMLButtonElement>('[data-action="take"]').disabled).toBe(true);
+  });
+
   it('is dropped without a trace', async () => {
     await show();
     find('[data-action="compare"]').click();
@@ -225,6 +238,13 @@ describe('a lock', () => {
     await settle();
     expect(fake.edits.at(-1)).toEqual([holes()]);
     expect(page.querySelector('[data-lock]')).toBeNull();
+  });
+
+  it('is listed as often as a file has it', async () => {
+    const site = survey();
+    site.brief.rails[0]!.locks.holes_mm = [1250, 1250];
+    await show(site);
+    expect(page.querySelectorAll('[data-lock="hole 1250"]').length).toBe(2);
   });
 
   it('keeps the chosen hole by a key, and by its button in the table', async () => {

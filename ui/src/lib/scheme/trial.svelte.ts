@@ -29,6 +29,11 @@ export class Trial implements BriefEditor {
     return briefWith(this.#session.opened.survey.brief, this.edits);
   }
 
+  /** The other brief as it is drawn: with what is being typed. */
+  get drawnBrief(): Brief {
+    return briefWith(this.brief, this.#typed);
+  }
+
   // As arrows, since forms take them one by one.
   type = (edits: Edit[], pressedAt: number): void => {
     this.#typed = edits;

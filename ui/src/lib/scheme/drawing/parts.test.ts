@@ -35,6 +35,14 @@ describe('the parts of a rail', () => {
     expect(sensor.steps.map((step) => step.note)).toContain('hold time: 300 s');
     expect(rows.get('end caps')![0]!.question.told!.figure).toEqual({ value: 4, unit: 'poles', decimals: 0 });
   });
+  it('are one where a driver feeds the rail at two places, and two where a chain has a cap at either end', () => {
+    const [feed] = page.feeds;
+    const [cap] = page.end_caps!;
+    const more = partsOf({ ...page, feeds: [feed!, { ...feed!, chainage_mm: 5000, lead: 'E2' }], end_caps: [cap!, { ...cap!, chainage_mm: 100 }] }, 'metric');
+    expect(more.get('drivers')!.map((part) => part.id)).toEqual(['D1']);
+    expect(more.get('leads')!.map((part) => part.id)).toEqual(['E1', 'E2']);
+    expect(more.get('end caps')!.length).toBe(2);
+  });
   it('are walked by arrows, without falling off an end', () => {
     const last = rows.get('luminaires')!.at(-1)!;
     expect(walk(rows, null, 'ArrowRight')?.id).toBe('Stair-1');
@@ -58,7 +66,7 @@ describe('pointing', () => {
     ['a dimension', 450, at.dimensions - 10, 'holes', 'Stair-2'],
     ['a name over the tube', 2400, at.names[1], 'features', 'j1'],
     ['a luminaire', 1050, tube, 'luminaires', 'Stair-4'],
-    ['an end cap beside a luminaire', 5900, tube, 'end caps', 'D1.1a'],
+    ['an end cap beside a luminaire', 5900, tube, 'end caps', 'D1.1a 5900'],
     ['a link lead under the tube', 4200, under, 'link leads', 'K1'],
     ['a sensor', 1650, under, 'sensors and controls', 'B4'],
     ['a lead', 3000, under, 'leads', 'E1'],

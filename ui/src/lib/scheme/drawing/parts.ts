@@ -21,14 +21,22 @@ export interface Part {
 /** The parts of a rail, row by row, each row by chainage. */
 export function partsOf(page: SchemeRail, system: System): Map<RowName, Part[]> {
   const rows = new Map<RowName, Part[]>();
+  const names = new Set<string>();
+  // A driver that feeds the rail at two places is one part.
   const add = (row: RowName, id: string, chainage_mm: number, question: Question) => {
-    rows.set(row, [...(rows.get(row) ?? []), { row, id, chainage_mm, question }]);
+    const name = `${row} ${id}`;
+    if (names.has(name)) return;
+    names.add(name);
+    const parts = rows.get(row);
+    const part = { row, id, chainage_mm, question };
+    if (parts) parts.push(part);
+    else rows.set(row, [part]);
   };
   for (const lamp of page.luminaires) {
     if (lamp.hole_mm !== null) add('holes', lamp.id, lamp.hole_mm, { asked: { about: 'position', luminaire: lamp.id } });
   }
   for (const lamp of page.luminaires) add('luminaires', lamp.id, middle(lamp), { asked: { about: 'luminaire_volts', luminaire: lamp.id } });
-  for (const cap of page.end_caps ?? []) add('end caps', cap.circuit, cap.chainage_mm, { told: explainCap(cap, system) });
+  for (const cap of page.end_caps ?? []) add('end caps', capId(cap), cap.chainage_mm, { told: explainCap(cap, system) });
   for (const link of page.links ?? []) add('link leads', link.reference, (link.from_mm + link.to_mm) / 2, { asked: { about: 'cable', reference: link.reference } });
   for (const mark of page.controls ?? []) add('sensors and controls', mark.device, mark.chainage_mm, { told: explainControl(mark, system) });
   for (const feature of page.features) add('features', feature.id, feature.chainage_mm, { asked: { about: 'feature', rail: page.id, feature: feature.id } });
@@ -36,6 +44,11 @@ export function partsOf(page: SchemeRail, system: System): Map<RowName, Part[]> 
   for (const feed of page.feeds) add('drivers', feed.driver, feed.chainage_mm, { asked: { about: 'driver_load', driver: feed.driver } });
   for (const parts of rows.values()) parts.sort((a, b) => a.chainage_mm - b.chainage_mm);
   return rows;
+}
+
+/** A chain that is fed near its middle has a cap at either end. */
+export function capId(cap: EndCap): string {
+  return `${cap.circuit} ${cap.chainage_mm}`;
 }
 
 export function explainCap(cap: EndCap, system: System): Explanation {
