@@ -80,6 +80,8 @@ function railPage(rail: Rail, findings: FindingLine[]): RailPage {
     limits: [],
     cables: [],
     alternatives: [],
+    cost: '',
+    locks: [],
   };
 }
 
@@ -93,6 +95,7 @@ export function pageOf(survey: Survey): SitePage {
     file: 'preview',
     plan_id: 'preview',
     rails: survey.rails.map((rail) => railPage(rail, findings)),
+    zones: [],
     mains_points: survey.mains_points.map((point) => ({ id: point.id, label: point.label, detail: point.kind, rating: null })),
     findings,
     tally: { pass: count('pass'), caution: count('caution'), stop: count('stop'), not_evaluated: count('not_evaluated') },

@@ -62,11 +62,13 @@ function railPage(id: string, label: string, brief: Brief): RailPage {
     pieces: [{ id: 's1', shape: 'straight', start_mm: 0, end_mm: LENGTH, name: '', detail: '' }],
     features: [],
     luminaires: rows,
-    feeds: rows.length === 0 ? [] : [{ driver: 'D1', part: 'DR-1', chainage_mm: 3000, lead: 'E1', leads_text: '', mains_text: '', load: { value: 10, unit: 'W', decimals: 0 }, rated: { value: 32, unit: 'W', decimals: 0 }, place: 'store' } as RailPage['feeds'][number]],
+    feeds: rows.length === 0 ? [] : [{ driver: 'D1', part: 'DR-1', chainage_mm: 3000, lead: 'E1', leads_text: '', mains_text: '', also_serves: [], load: { value: 10, unit: 'W', decimals: 0 }, rated: { value: 32, unit: 'W', decimals: 0 }, place: 'store' } as RailPage['feeds'][number]],
     chains: rows.length === 0 ? [] : [{ circuit: 'D1.1a', unsolved: null, points: rows.map((row) => ({ luminaire: row.id, channel: '', chainage_mm: row.start_mm, volts: row.volts! })) }],
     limits: [{ name: 'drop of 5 %', volts: 11.4, governs: true }],
     cables: [],
     alternatives: [],
+    cost: '',
+    locks: [],
   };
 }
 
@@ -77,7 +79,7 @@ function sitePage(survey: Survey): SitePage {
   const findings: FindingLine[] = [
     { index: 0, rule: 'drop', subject: 'Stair', rails: ['stair'], mark: rails[0]!.luminaires.length > 30 ? 'stop' : 'pass', message: 'drop', figures: '', advice: '', source: '' },
   ];
-  return { title: survey.site.label, subtitle: '', file: '', plan_id: '', rails, mains_points: [], findings, tally: { pass: 0, caution: 0, not_evaluated: 0, stop: 0 } };
+  return { title: survey.site.label, subtitle: '', file: '', plan_id: '', rails, mains_points: [], zones: [], findings, tally: { pass: 0, caution: 0, not_evaluated: 0, stop: 0 } };
 }
 
 export function opened(survey: Survey): Opened {
