@@ -2,9 +2,9 @@
 //!
 //! A walk under a ceiling finds the cheapest scheme or proves that none costs so little, which raises the floor. Where
 //! walks take long, the floor is raised otherwise first: by other weights for what blocks pay of shared drivers, then from
-//! the last rail to the first by walks over a few rails each, behind which the floor is known already (Russian doll
-//! search; Verfaillie, Lemaître and Schiex 1996, from memory). Where patience ends, a quick walk finds a good scheme, and
-//! the floor that was proved is told with it.
+//! the last rail to the first by walks from each to the end, guided by the floors behind it (Russian doll search;
+//! Verfaillie, Lemaître and Schiex 1996, from memory). Where patience ends, a quick walk finds a good scheme, and the floor
+//! that was proved is told with it.
 
 use super::group::{Priced, Readied};
 use super::walk::{Counted, Ground, Step, Walked, walk};
@@ -13,21 +13,20 @@ use crate::feeds::charge::Weights;
 use crate::feeds::choose::Chosen;
 use crate::feeds::lead::Fine;
 
-/// How many comparisons the walks of one group may take altogether.
+/// How many comparisons the walks over all rails of a group may take altogether: about a second where none is proved.
+/// Twice as many prove longer rows in twice the time.
 pub(super) const PATIENCE: u64 = 4_000_000;
 /// How many a walk may take before the floor is raised otherwise.
-const HASTE: u64 = 50_000;
-/// How many a walk over a few rails may take.
-const SHORT: u64 = 50_000;
-/// Over how many rails such a walk goes.
-const FEW: usize = 3;
+const HASTE: u64 = 20_000;
+/// The part of the patience that the walks from one rail to the last may take.
+const PART: u64 = 32;
 /// How many partial schemes a quick walk keeps from rail to rail.
 const WIDTH: usize = 12;
 /// Ceilings tried in turn, parts in 64 of the way from the floor to the best known.
 const CEILINGS: [i64; 9] = [0, 1, 2, 4, 8, 16, 32, 48, 64];
 /// Ceilings tried where nothing is known, thousandths above the floor.
 const BLIND: [i64; 7] = [0, 5, 20, 60, 150, 500, 2000];
-/// Ceilings of walks over a few rails, parts in 32 of a driver's cost above the floor.
+/// Ceilings of walks from one rail to the last, parts in 32 of a driver's cost above the floor.
 const STEPS: [i64; 8] = [0, 1, 2, 4, 8, 16, 32, 64];
 
 /// Weights tried for what blocks pay of shared drivers, see [`crate::feeds::charge`].
@@ -164,7 +163,7 @@ impl<'p> Search<'_, 'p> {
         }
     }
 
-    /// Raises the floor: by other weights first, by walks over a few rails after that.
+    /// Raises the floor: by other weights first, by walks from each rail to the last after that.
     fn raise(&mut self) {
         if self.raises > 0 {
             for tried in &TRIED[1..] {
@@ -182,19 +181,19 @@ impl<'p> Search<'_, 'p> {
         self.floor = self.floor.max(self.floors.behind[0]);
     }
 
-    /// A floor under the cost of a rail and all behind it, by walks over it and a few more, where blocks pay their part of
-    /// what they may share with rails before.
+    /// A floor under the cost of a rail and all behind it, by walks over them where blocks pay their part of what they may
+    /// share with rails before.
     fn floor_from(&self, rail: usize) -> Fine {
-        let end = (rail + FEW).min(self.group.rails.len());
         let counted = Counted { rooms: Vec::new(), locks: vec![Vec::new(); self.group.rails.len()] };
         let least = self.floors.rails[rail].rest[0] + self.floors.behind[rail + 1];
         let dearest = self.group.classes.iter().map(|class| class.dearest).max().unwrap_or(0);
         let mut proved = least;
-        let mut patience = SHORT.min(self.patience);
+        let mut patience = self.patience / PART;
         for parts in STEPS {
             let ceiling = least + dearest / 32 * parts;
-            let few = Ground { rails: rail..end, ceiling, patience, ..self.ground(&counted) };
-            let (walked, left) = walk(&few);
+            let ground = self.ground(&counted);
+            let rails = rail..ground.rails.end;
+            let (walked, left) = walk(&Ground { rails, ceiling, patience, ..ground });
             patience = left;
             match walked {
                 Walked::Found(bound, _) => return bound.max(proved),
