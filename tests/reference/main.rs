@@ -4,6 +4,7 @@ mod common_practice;
 mod common_practice_controls;
 mod common_practice_modules;
 mod highs_feeds;
+mod highs_together;
 mod ngspice_demo;
 mod photos_client;
 mod photos_exif;
