@@ -118,12 +118,14 @@ fn invent(machine: &Machine) -> String {
     }
     let id = ann.add_file(desk::demo::SITE, "site.json", None).expect("added").id;
     ann.put_stage(&id, "scheme").expect("put");
-    let send = |from: &Sites, to: &mut Sites| {
-        for device in to.receive(&from.send(&id).expect("a file")).expect("taken in").unknown_devices {
+    let send = |from: &mut Sites, to: &mut Sites| {
+        let mut file = std::io::Cursor::new(Vec::new());
+        from.send(&id, file.get_mut()).expect("a file");
+        for device in to.receive(&mut file).expect("taken in").unknown_devices {
             to.know(&device.id).expect("known");
         }
     };
-    send(&ann, &mut ben);
+    send(&mut ann, &mut ben);
     let survey = ann.survey(&id, None).expect("a survey");
     let ramp = survey.rails.iter().find(|rail| rail.id.as_str() == "ramp").expect("the ramp");
     let post = ramp.features.iter().find(|feature| feature.kind.word() == "post").expect("a post");
@@ -138,7 +140,7 @@ fn invent(machine: &Machine) -> String {
         &id,
         &json!({"kind": "set_rail", "rail": "promenade", "change": {"kind": "note", "value": "Taped twice, dry"}}),
     );
-    send(&ben, &mut ann);
+    send(&mut ben, &mut ann);
     edit(&mut ann, &id, &json!({"kind": "set_brief", "change": {"kind": "reserve_percent", "value": 25}}));
     ann.undo(&id).expect("taken back");
     id

@@ -1,5 +1,5 @@
 // Generated from core/desk/src/wire by `make bless`; changes here are overwritten.
-import type { AOrNone, Aim, Answer, Day, Deg, DegC, Device, DriverPlace, EndState, Exposure, Feature, FeedWish, HoleUse, Id, InsideOrOut, JointKind, LampKind, Light, Locks, MainsKind, MainsPoint, Mark, Material, Measurement, Mm, MmAbove, MmSigned, Moment, Origin, Ownership, Part, Passage, Percent, Photo, PhotoPosition, Piece, PostKind, Profile, Rail, RailBrief, Route, RouteEnd, RouteKind, Shows, SitePoint, Sketch, Sun, Target, WalkedSide, Zone, ZoneControl } from './survey';
+import type { AOrNone, Aim, Answer, Day, Deg, DegC, Device, DriverPlace, EndState, Exposure, Feature, FeedWish, HoleUse, Id, InsideOrOut, JointKind, LampKind, Light, Locks, MainsKind, MainsPoint, Mark, Material, Measurement, Mm, MmAbove, MmSigned, Moment, Origin, Ownership, Part, Passage, Percent, Photo, PhotoPosition, Piece, PostKind, Profile, Rail, RailBrief, Route, RouteEnd, RouteKind, Sha256, Shows, SitePoint, Sketch, Sun, Target, WalkedSide, Zone, ZoneControl } from './survey';
 
 /**
  * What the brief says of the whole site.
@@ -386,7 +386,11 @@ export type PhotoChange = { "kind": "file",
 /**
  * The new value.
  */
-value: string, } | { "kind": "shows",
+value: string, } | { "kind": "content_sha256",
+/**
+ * The new value.
+ */
+value: Sha256 | null, } | { "kind": "shows",
 /**
  * The new value.
  */

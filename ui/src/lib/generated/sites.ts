@@ -235,7 +235,8 @@ features: number,
  */
 photos: number,
 /**
- * Findings of the survey and of the record; `newel site show` has those of the plan as well.
+ * Findings of the survey and of the record alone. Those of the plan and its rules are not among them: they hang
+ * on the catalogue, and `newel site show` counts them all.
  */
 findings: SurveyFindings,
 /**
