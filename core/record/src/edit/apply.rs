@@ -6,7 +6,7 @@ use automerge::{ObjType, ScalarValue, transaction::Transactable};
 
 use super::{Edit, NewThing};
 use crate::document::{
-    Content, CreateError, Kind, PieceFields, REMOVED, Thing, between, field, nth, order_key, ordered, put_rail,
+    Cell, Content, CreateError, Kind, PieceFields, REMOVED, Thing, between, field, nth, order_key, ordered, put_rail,
     put_thing,
 };
 use crate::stored::{Shape, Stored};
@@ -142,7 +142,13 @@ fn order_last(content: &Content, thing: &Thing) -> String {
 /// Writes one value into every map of its thing, so that maps made at once by two devices never part again.
 pub(crate) fn write(doc: &mut impl Transactable, content: &Content, put: &Put) -> Result<(), EditError> {
     let fields = content.things.get(&put.thing).ok_or_else(|| EditError::Missing(put.thing.clone()))?;
+    // Where people disagree, the document would keep the winner's own write and only drop the others: the choice would then
+    // fall with that write when its author changes it meanwhile. So what is chosen is written afresh.
+    let disputed = fields.cells.get(&put.field).is_some_and(Cell::is_disputed);
     for map in &fields.maps {
+        if disputed {
+            doc.put(map, put.field.as_str(), ScalarValue::Null)?;
+        }
         doc.put(map, put.field.as_str(), put.value.clone())?;
     }
     Ok(())

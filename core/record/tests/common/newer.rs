@@ -60,7 +60,8 @@ pub fn with_unknown_kind(store: &Store, site: &str) -> Vec<u8> {
     let change = doc.get_last_local_change().expect("a change");
     let (person, time_ms) = ("Invented Person 7", 5_i64);
     let claim = Claim::Change { document: site, person, time_ms, chunk: change.raw_bytes() };
-    let mut longer = file[..file.len() - 32].to_vec();
+    // The history ends with its own seal, a record of 41 bytes; no photos follow it.
+    let mut longer = file[..file.len() - 32 - 41].to_vec();
     let id = device.id().0;
     record(&mut longer, b'D', &[&id, person.as_bytes(), b"newer tablet"]);
     record(&mut longer, b'A', &[&actor, &id, &device.sign(&Claim::Actor { actor: &actor })]);
@@ -74,6 +75,8 @@ pub fn with_unknown_kind(store: &Store, site: &str) -> Vec<u8> {
         change.raw_bytes(),
     ];
     record(&mut longer, b'C', &parts);
+    let history = Sha256::digest(&longer);
+    record(&mut longer, b'S', &[&history]);
     let seal = Sha256::digest(&longer);
     longer.extend_from_slice(&seal);
     longer
