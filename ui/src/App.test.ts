@@ -182,6 +182,7 @@ describe('keys', () => {
     await start();
     await press('?');
     expect(page.querySelector('#key-sheet')?.textContent).toContain('take back the last change');
+    expect(page.querySelector('#key-sheet')?.textContent).toContain('try another brief beside this one');
   });
 });
 
@@ -218,6 +219,22 @@ describe('the history', () => {
     expect(page.querySelector('#site-name')?.tagName).toBe('SPAN');
     await click('#read-only-act');
     expect(page.querySelector('#read-only')).toBeNull();
+  });
+});
+
+describe('a site that cannot be changed', () => {
+  it('is not surveyed: neither by the head nor by the keys', async () => {
+    program.lines = [line('a')];
+    await start();
+    await click('[data-site="a"]');
+    expect(page.querySelector('#screen-survey')).not.toBeNull();
+    program.readOnly = 'Another Newel has these sites open.';
+    await click('#to-sites');
+    await click('[data-site="a"]');
+    expect(page.querySelector('#screen-survey')).toBeNull();
+    expect(page.querySelector('[aria-current="page"]')?.id).toBe('screen-scheme');
+    await press('2', { altKey: true });
+    expect(page.querySelector('[aria-current="page"]')?.id).toBe('screen-history');
   });
 });
 

@@ -3,7 +3,7 @@ import { asBackendError, type Backend, type BackendError } from '../backend/back
 import type { Edit } from '../generated/edit';
 import type { HitLine } from '../generated/sites';
 import type { ExportForm, Opened, Settings, SitesPage } from '../generated/types';
-import type { ScreenName } from '../shell/screens';
+import { screensOf, type ScreenName } from '../shell/screens';
 import { showTheme } from '../theme/theme';
 import { units } from '../units/setting.svelte';
 
@@ -12,7 +12,7 @@ export type Kept = 'kept' | 'keeping' | 'failed' | 'read_only';
 
 export class WindowSession {
   readonly backend: Backend;
-  screen = $state<ScreenName>('sites');
+  #screen = $state<ScreenName>('sites');
   /** The site on the screen. */
   opened = $state.raw<Opened | null>(null);
   /** The list of sites; null until the store has answered. */
@@ -31,6 +31,16 @@ export class WindowSession {
 
   constructor(backend: Backend) {
     this.backend = backend;
+  }
+
+  /** The screen that is shown: the scheme where the chosen one is not for the open site. */
+  get screen(): ScreenName {
+    const isThere = this.#screen === 'sites' || this.opened === null || screensOf(this.opened).some((screen) => screen.name === this.#screen);
+    return isThere ? this.#screen : 'scheme';
+  }
+
+  set screen(screen: ScreenName) {
+    this.#screen = screen;
   }
 
   get readOnly(): string | null {
