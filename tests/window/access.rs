@@ -55,10 +55,15 @@ fn every_screen_can_be_used_by_those_who_see_hear_or_point_otherwise() {
     judge_both(&page, "first run");
     page.click("#add-demo");
     page.wait_for("#drawing");
-    for sheet in ["features", "holes", "cables", "findings"] {
+    for sheet in ["features", "holes", "drivers", "cables", "findings"] {
         page.click(&format!("#tab-{sheet}"));
         judge_both(&page, &format!("scheme, {sheet}"));
     }
+    page.click("#scheme-panel-brief");
+    judge_both(&page, "scheme, brief");
+    page.click("#screen-survey");
+    page.wait_for("#survey-drawing");
+    judge_both(&page, "survey");
     page.click("#screen-history");
     page.wait_for("td.what");
     judge_both(&page, "history");

@@ -1,7 +1,8 @@
 import { flushSync, mount, unmount, type Component } from 'svelte';
 import { afterEach, describe, expect, it } from 'vitest';
-import type { Explanation, FeatureRow, RailPage } from '../generated/types';
+import type { Asked, Explanation, FeatureRow, RailPage } from '../generated/types';
 import FeatureTable from './FeatureTable.svelte';
+import LockTable from './LockTable.svelte';
 import VerdictSign from './VerdictSign.svelte';
 import WhyPanel from './WhyPanel.svelte';
 
@@ -77,5 +78,23 @@ describe('the table of features', () => {
     const target = show(FeatureTable, { page, asked: null, ask: () => undefined });
     expect(target.querySelectorAll('[data-feature]').length).toBeLessThan(60);
     expect(target.querySelector('table')?.getAttribute('aria-rowcount')).toBe('5001');
+  });
+});
+
+describe('the table of locks', () => {
+  it('shows what each costs and asks for it by its place in the list', () => {
+    const hole = { what: 'Hole at 700 mm', cost: '0.00 EUR', departure_mm: 33.5, departure_without_mm: 0 };
+    const driver = { what: 'Driver at Kiosk', cost: '30.30 EUR', departure_mm: null, departure_without_mm: null };
+    const page = { id: 'r', locks: [hole, driver, driver] } as unknown as RailPage;
+    const questions: Asked[] = [];
+    const target = show(LockTable, { page, asked: null, ask: (asked: Asked) => void questions.push(asked) });
+    const cells = [...target.querySelectorAll('tbody tr')].map((row) => [...row.querySelectorAll('td')].map((cell) => cell.textContent));
+    expect(cells).toEqual([
+      ['Hole at 700 mm', '0.00 EUR', '33.5', '0.0'],
+      ['Driver at Kiosk', '30.30 EUR', '', ''],
+      ['Driver at Kiosk', '30.30 EUR', '', ''],
+    ]);
+    target.querySelector<HTMLButtonElement>('[data-lock="2"]')!.click();
+    expect(questions).toEqual([{ about: 'lock', rail: 'r', index: 2 }]);
   });
 });
