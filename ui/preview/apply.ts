@@ -76,6 +76,11 @@ function make(survey: Survey, edit: Edit): string {
     case 'add_route':
       survey.routes.push(edit.new);
       return `route ${edit.new.label} added`;
+    case 'set_photo': {
+      const photo = find(survey.photos, edit.id, 'photo');
+      (photo as unknown as Loose)[edit.change.kind] = edit.change.value;
+      return `${edit.change.kind.replaceAll('_', ' ')} of photo ${photo.file} changed`;
+    }
     case 'set_mains_point':
       return set(find(survey.mains_points, edit.id, 'mains point'), edit.change);
     case 'set_driver_place':

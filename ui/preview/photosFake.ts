@@ -1,0 +1,99 @@
+/** Photos behind the photos page that are kept in memory. For previews and tests only. */
+import type { Photo, Survey } from '../src/lib/generated/survey';
+import type { Opened } from '../src/lib/generated/types';
+import type { Drop, PhotosBackend, PictureSize } from '../src/lib/photos/backend';
+import type { PhotosHost } from '../src/lib/photos/session.svelte';
+import type { ClockDrift, PhotoImport, PhotoLine, PhotosAway } from '../src/lib/photos/wire';
+import type { Edit } from '../src/lib/session/types';
+import { fakeBackend, type FakeBackend } from './fake';
+
+/** A photo of the survey. */
+export function photo(id: string, more: Partial<Photo> = {}): Photo {
+  return { id, file: `photos/${id}.jpg`, content_sha256: contentOf(id), shows: { kind: 'general' }, taken: '2026-09-15T09:00:00+02:00', position: null, heading_deg: null, camera: 'Invented Pocket One', note: '', marks: [], ...more };
+}
+
+/** 64 hex digits out of an id, the same each time. */
+export function contentOf(id: string): string {
+  let sum = 7;
+  for (const letter of id) sum = (sum * 31 + letter.charCodeAt(0)) % 0xfffffff;
+  return sum.toString(16).padStart(64, '0');
+}
+
+/** What is known of a photo's file. */
+export function line(of: Photo, more: Partial<PhotoLine> = {}): PhotoLine {
+  return {
+    id: of.id, file: of.file, content_sha256: of.content_sha256, state: of.content_sha256 === null ? 'named' : 'here', file_kind: 'JPEG', bytes: 2_400_000, width_px: 4000, height_px: 3000,
+    thumbnail_320: 'there', thumbnail_1600: 'there', taken: of.taken, offset_source: 'camera', position: of.position, heading: null, camera: of.camera, focal_length_mm: 4.2, focal_length_35mm_mm: 26,
+    shows: of.shows, shows_text: '', note: of.note, marks: of.marks.length, from_site: null, nearest: null, remarks: [], ...more,
+  };
+}
+
+export interface PhotosFake {
+  host: PhotosHost;
+  backend: PhotosBackend;
+  site: FakeBackend;
+  /** Names and arguments of every command. */
+  asked: [string, ...unknown[]][];
+  drop: (drop: Drop) => void;
+  progress: (done: number, all: number, name: string) => void;
+  /** Ends the import on its way. */
+  finish: (came: PhotoImport) => void;
+}
+
+interface Given {
+  lines?: (survey: Survey) => PhotoLine[];
+  away?: PhotosAway[];
+  clocks?: ClockDrift[];
+  picture?: (content: string, size: PictureSize) => string;
+  changed?: (opened: Opened) => void;
+}
+
+export function photosFake(survey: Survey, given: Given = {}): PhotosFake {
+  const site = fakeBackend(survey);
+  const asked: PhotosFake['asked'] = [];
+  let tellDrop: (drop: Drop) => void = () => undefined;
+  let tellProgress: (progress: { done: number; all: number; name: string }) => void = () => undefined;
+  let finish: (came: PhotoImport) => void = () => undefined;
+  const note = <Answer>(answer: Answer, name: string, ...args: unknown[]): Promise<Answer> => {
+    asked.push([name, ...args]);
+    return Promise.resolve(answer);
+  };
+  const lines = given.lines ?? ((now: Survey) => now.photos.map((each) => line(each)));
+  return {
+    site,
+    asked,
+    drop: (drop) => tellDrop(drop),
+    progress: (done, all, name) => tellProgress({ done, all, name }),
+    finish: (came) => finish(came),
+    host: {
+      get opened() {
+        return site.opened();
+      },
+      edit: async (edits: Edit[]) => {
+        const opened = await site.edit(edits);
+        given.changed?.(opened);
+        return true;
+      },
+      changed: (opened) => given.changed?.(opened),
+    },
+    backend: {
+      photos: () => note({ schema_version: 1, id: survey.site.id, photos: lines(site.opened().survey), away: given.away ?? [], clocks: given.clocks ?? [] }, 'photos'),
+      addPhotos: (paths, offset) => {
+        asked.push(['addPhotos', paths, offset]);
+        return new Promise((resolve) => (finish = (came) => resolve({ import: came, opened: site.opened() })));
+      },
+      cancelPhotos: () => note(undefined, 'cancelPhotos'),
+      shiftClock: (photos, aheadS) => note(site.opened(), 'shiftClock', photos, aheadS),
+      renderMarked: (id, path) => note(`written: ${path}`, 'renderMarked', id, path),
+      exportClient: (photos, tell, marks, folder) => note({ schema_version: 1, id: survey.site.id, copies: photos.map((each, n) => ({ photo: each, copy: `${folder}/photo-${n + 1}.jpg`, reason: null })) }, 'exportClient', photos, tell, marks, folder),
+      exportPhotoLog: (path) => note(`The photo log is in ${path}.`, 'exportPhotoLog', path),
+      exportGeojson: (path) => note(`The map is in ${path}.`, 'exportGeojson', path),
+      picture: given.picture ?? ((content, size) => `photo://localhost/${content}/${size}`),
+      onProgress: (tell) => ((tellProgress = tell), Promise.resolve(() => (tellProgress = () => undefined))),
+      onDrop: (tell) => ((tellDrop = tell), Promise.resolve(() => (tellDrop = () => undefined))),
+      choosePhotos: () => note(['/card/DCIM/a.jpg'], 'choosePhotos'),
+      chooseFolder: () => note('/chosen', 'chooseFolder'),
+      chooseTarget: (_, name, ending) => note(`/chosen/${name}.${ending}`, 'chooseTarget', name, ending),
+    },
+  };
+}

@@ -1,0 +1,150 @@
+/** What the photos page holds: the list, an import on its way and what came of it, and why something was not done. */
+import { asBackendError, type BackendError } from '../backend/backend';
+import type { Edit } from '../generated/edit';
+import type { Opened } from '../generated/types';
+import type { AddProgress, PhotosBackend, Tell } from './backend';
+import { readSpan } from './clock';
+import type { PhotoImport, PhotoList } from './wire';
+
+/** The window around the page: it makes the edits, so that its undo takes them back. */
+export interface PhotosHost {
+  /** The site on the screen. */
+  readonly opened: Opened | null;
+  /** Makes edits as one step; answers whether they were made. */
+  edit: (edits: Edit[]) => Promise<boolean>;
+  /** Takes the site as a command of this page has answered it. */
+  changed: (opened: Opened) => void;
+}
+
+/** It outlives the page, so that an import goes on while another page is shown. */
+export class PhotosSession {
+  readonly backend: PhotosBackend;
+  readonly #host: PhotosHost;
+  /** Null until the program has answered. */
+  list = $state.raw<PhotoList | null>(null);
+  /** How far an import has come; null where none is on its way. */
+  adding = $state.raw<AddProgress | null>(null);
+  stopping = $state(false);
+  /** What came of the last import. */
+  added = $state.raw<PhotoImport | null>(null);
+  refusal = $state.raw<BackendError | null>(null);
+  /** What the last command did. */
+  said = $state.raw<{ words: string; lines: string[] } | null>(null);
+  #asked = 0;
+
+  constructor(host: PhotosHost, backend: PhotosBackend) {
+    this.#host = host;
+    this.backend = backend;
+  }
+
+  /** Asks for the list; an answer that was overtaken by the next is dropped. */
+  async load(): Promise<void> {
+    const asked = ++this.#asked;
+    await this.#try(async () => {
+      const list = await this.backend.photos();
+      if (asked === this.#asked) this.list = list;
+    });
+  }
+
+  async addFiles(): Promise<void> {
+    await this.#try(async () => this.#add(await this.backend.choosePhotos()));
+  }
+
+  async addFolder(): Promise<void> {
+    await this.#try(async () => {
+      const folder = await this.backend.chooseFolder('Choose a folder of photos');
+      await this.#add(folder === null ? null : [folder]);
+    });
+  }
+
+  /** Takes in what was dropped. */
+  async add(paths: string[]): Promise<void> {
+    await this.#try(() => this.#add(paths));
+  }
+
+  async stop(): Promise<void> {
+    this.stopping = true;
+    await this.#try(() => this.backend.cancelPhotos());
+  }
+
+  edit(edits: Edit[]): Promise<boolean> {
+    return this.#host.edit(edits);
+  }
+
+  /** Puts the times of photos right. Answers why not, where the span cannot be read. */
+  async shiftClock(photos: string[], typed: string, way: 'ahead' | 'behind'): Promise<string | null> {
+    const seconds = readSpan(typed);
+    if (seconds === null || seconds === 0) return 'Type a span such as 1 h 2 min, 45 s or 3 d.';
+    await this.#try(async () => this.#changed(await this.backend.shiftClock(photos, way === 'ahead' ? seconds : -seconds)));
+    return null;
+  }
+
+  async saveMarked(photo: string, file: string): Promise<void> {
+    await this.#try(async () => {
+      const path = await this.backend.chooseTarget('Save a copy with its marks', `${file.replace(/^.*[\\/]/, '').replace(/\.[^.]*$/, '')}-marked`, 'jpg');
+      if (path !== null) this.#say(await this.backend.renderMarked(photo, path));
+    });
+  }
+
+  async exportClient(photos: string[], tell: Tell, marks: boolean): Promise<void> {
+    await this.#try(async () => {
+      const folder = await this.backend.chooseFolder('Choose a folder for the client’s copies');
+      if (folder === null) return;
+      const { copies } = await this.backend.exportClient(photos, tell, marks, folder);
+      const written = copies.filter((copy) => copy.copy !== null).length;
+      const reasons = copies.flatMap((copy) => (copy.reason === null ? [] : [copy.reason]));
+      this.#say(`${written} of ${copies.length} ${copies.length === 1 ? 'copy' : 'copies'} written into ${folder}.`, reasons);
+    });
+  }
+
+  async exportLog(): Promise<void> {
+    await this.#write('Save the photo log', 'photo-log', 'csv', (path) => this.backend.exportPhotoLog(path));
+  }
+
+  async exportGeojson(): Promise<void> {
+    await this.#write('Save rails and photo positions', 'site', 'geojson', (path) => this.backend.exportGeojson(path));
+  }
+
+  async #write(title: string, name: string, ending: string, write: (path: string) => Promise<string>): Promise<void> {
+    await this.#try(async () => {
+      const path = await this.backend.chooseTarget(title, name, ending);
+      if (path !== null) this.#say(await write(path));
+    });
+  }
+
+  async #add(paths: string[] | null): Promise<void> {
+    // One import at a time: what is dropped meanwhile would be taken in under the wrong count.
+    if (paths === null || paths.length === 0 || this.adding !== null) return;
+    this.adding = { done: 0, all: 0, name: '' };
+    this.stopping = false;
+    this.added = null;
+    let end: () => void = () => undefined;
+    try {
+      end = await this.backend.onProgress((progress) => (this.adding = progress));
+      const { import: came, opened } = await this.backend.addPhotos(paths, null);
+      this.added = came;
+      this.#changed(opened);
+    } finally {
+      end();
+      this.adding = null;
+    }
+  }
+
+  /** An answer about a site that is not on the screen any more changes nothing there. */
+  #changed(opened: Opened): void {
+    if (this.#host.opened?.id === opened.id) this.#host.changed(opened);
+  }
+
+  #say(words: string, lines: string[] = []): void {
+    this.said = { words, lines };
+  }
+
+  async #try(work: () => Promise<void>): Promise<void> {
+    this.refusal = null;
+    try {
+      await work();
+    } catch (thrown) {
+      this.refusal = asBackendError(thrown);
+    }
+  }
+}
