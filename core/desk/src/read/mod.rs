@@ -20,7 +20,9 @@ mod walk;
 use std::sync::LazyLock;
 
 use serde::de::DeserializeOwned;
-use serde_json::{Value as Json, json};
+use serde_json::Value as Json;
+#[cfg(feature = "store")]
+use serde_json::json;
 
 use crate::fault::Faults;
 use crate::wire::{self, Mirror};
