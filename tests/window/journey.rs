@@ -108,6 +108,7 @@ fn text_from_a_file_is_shown_as_typed() {
     page.wait_for("#drawing");
     assert_eq!(page.text("h1"), FRAGMENT);
     assert_eq!(page.texts("nav .rail b")[0], FRAGMENT);
+    page.click("#tab-features");
     assert!(page.texts("td").iter().any(|cell| cell.trim().ends_with(FRAGMENT)), "the note is in the table");
     assert_eq!(page.count("#app img"), 0, "no element came out of a label");
     assert_eq!(page.run("return document.title", &[]), json!("Newel"));
