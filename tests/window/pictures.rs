@@ -51,11 +51,15 @@ fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
     page.click(&format!("[data-site='{demo}']"));
     page.wait_for("#drawing");
     page.click("[data-rail='ramp']");
-    page.click("#tab-holes");
     both("scheme");
     page.click("[data-rail='promenade']");
+    // On the least window the tables begin below the drawing's foot.
+    page.run("document.querySelector('#tab-findings').scrollIntoView({ block: 'center' })", &[]);
     page.click("#tab-findings");
     both("findings");
+    page.click("#screen-survey");
+    page.wait_for("#survey-drawing");
+    both("survey");
     page.click("#screen-history");
     page.wait_for("[data-disagreement]");
     both("history");
