@@ -26,7 +26,7 @@ pub use gather::{Found, MOST_DEEP, MOST_FILES, gather, within};
 pub use geojson::map;
 pub use import::{Go, Import, Line, Outcome, Taken, Unwatched, Watch};
 pub use kind::Kind;
-pub use library::{Edge, Library, LibraryError, Original};
+pub use library::{Drive, Edge, Library, LibraryError, Original, System, Writing};
 pub use log::photo_log;
 pub use mark::{draw, marked};
 pub use name::{Shown, clean, shown};

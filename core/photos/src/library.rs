@@ -5,9 +5,10 @@
 //! photos/thumbnails/ba/ba7816bf…-320.jpg  a cache; what is missing or damaged is made again
 //! ```
 
-use std::fs::{self, File};
-use std::io::{self, Write};
+use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 use crate::budget::Budget;
@@ -16,8 +17,11 @@ use crate::exif::{self, Assume, Orientation};
 use crate::kind::Kind;
 use crate::picture::{self, Colour, NoPicture, Packing, Picture};
 
+mod drive;
+mod proof;
 mod stream;
 
+pub use drive::{Drive, System, Writing};
 pub use stream::Original;
 
 /// Sizes of thumbnails by their long edge.
@@ -75,6 +79,7 @@ pub enum LibraryError {
 pub struct Library {
     originals: PathBuf,
     thumbnails: PathBuf,
+    drive: Arc<dyn Drive>,
 }
 
 /// Numbers the files that this process writes, whichever library they belong to.
@@ -87,8 +92,12 @@ impl Library {
     /// The library in a store's folder, for reading only: nothing is made where it is absent.
     #[must_use]
     pub fn at(home: &Path) -> Self {
+        Self::on(home, Arc::new(System))
+    }
+
+    fn on(home: &Path, drive: Arc<dyn Drive>) -> Self {
         let photos = home.join("photos");
-        Self { originals: photos.join("originals"), thumbnails: photos.join("thumbnails") }
+        Self { originals: photos.join("originals"), thumbnails: photos.join("thumbnails"), drive }
     }
 
     /// Opens the library in a store's folder, made where it is absent.
@@ -96,9 +105,25 @@ impl Library {
     /// # Errors
     /// The folder cannot be written.
     pub fn open(home: &Path) -> Result<Self, LibraryError> {
-        let library = Self::at(home);
+        Self::open_on(home, Arc::new(System))
+    }
+
+    /// As [`Library::open`], writing by a drive of the caller's.
+    ///
+    /// # Errors
+    /// The folder cannot be written.
+    pub fn open_on(home: &Path, drive: Arc<dyn Drive>) -> Result<Self, LibraryError> {
+        let library = Self::on(home, drive);
+        let failed = |path: &Path| {
+            let path = path.to_owned();
+            |why| LibraryError::File { path, why }
+        };
         for folder in [&library.originals, &library.thumbnails] {
-            fs::create_dir_all(folder).map_err(|why| LibraryError::File { path: folder.clone(), why })?;
+            library.drive.make_folder(folder).map_err(failed(folder))?;
+        }
+        // An earlier opening may have been killed between making a folder and keeping its name.
+        for folder in [&home.join("photos"), home] {
+            library.drive.sync_folder(folder).map_err(failed(folder))?;
         }
         Ok(library)
     }
@@ -110,10 +135,10 @@ impl Library {
     pub fn remove(&self, content: Content) -> Result<(), LibraryError> {
         for edge in [Edge::Small, Edge::Large] {
             // A thumbnail that stays is of no use and does no harm.
-            let _ = fs::remove_file(self.thumbnail_place(content, edge));
+            let _ = self.drive.remove(&self.thumbnail_place(content, edge));
         }
         match self.original(content) {
-            Some(path) => fs::remove_file(&path).map_err(|why| LibraryError::File { path, why }),
+            Some(path) => self.drive.remove(&path).map_err(|why| LibraryError::File { path, why }),
             None => Ok(()),
         }
     }
@@ -128,7 +153,7 @@ impl Library {
             for entry in fs::read_dir(folder).map_err(failed)? {
                 let entry = entry.map_err(failed)?;
                 if entry.file_name().to_string_lossy().starts_with(UNFINISHED) {
-                    fs::remove_file(entry.path()).map_err(failed)?;
+                    self.drive.remove(&entry.path()).map_err(failed)?;
                 }
             }
         }
@@ -230,7 +255,7 @@ impl Library {
         shelves.dedup();
         shelves.push(self.originals.clone());
         for path in shelves {
-            sync_folder(&path).map_err(|why| LibraryError::File { path, why })?;
+            self.drive.sync_folder(&path).map_err(|why| LibraryError::File { path, why })?;
         }
         Ok(())
     }
@@ -261,7 +286,7 @@ impl Library {
         let file = picture::jpeg(picture, edge.packing())
             .map_err(|why| Thumbnails::Picture(NoPicture::NoPreview(format!("no preview can be made: {why}"))))?;
         let path = self.thumbnail_place(content, edge);
-        self.write(&self.thumbnails, &path, &file, Durable::No).map_err(Thumbnails::Disk)
+        self.write(&self.thumbnails, &path, &proof::proved(file), Durable::No).map_err(Thumbnails::Disk)
     }
 
     /// Writes under another name and renames, so that a name never stands over half a file.
@@ -269,19 +294,19 @@ impl Library {
         let unfinished = Self::unfinished(folder);
         let written = (|| {
             if let Some(shelf) = path.parent() {
-                fs::create_dir_all(shelf)?;
+                self.drive.make_folder(shelf)?;
             }
-            let mut file = File::create(&unfinished)?;
+            let mut file = self.drive.create(&unfinished)?;
             file.write_all(bytes)?;
             if durable == Durable::Yes {
-                file.sync_all()?;
+                file.sync()?;
             }
             drop(file);
-            fs::rename(&unfinished, path)
+            self.drive.rename(&unfinished, path)
         })();
         written.map_err(|why| {
             // What cannot be removed now is cleared away at the next opening.
-            let _ = fs::remove_file(&unfinished);
+            let _ = self.drive.remove(&unfinished);
             LibraryError::File { path: path.to_owned(), why }
         })
     }
@@ -319,18 +344,7 @@ fn shelf(folder: &Path, content: Content) -> PathBuf {
     folder.join(&content.to_string()[..2])
 }
 
-/// Whether a thumbnail begins and ends as a JPEG does; a power cut may have left it empty or short.
+/// Whether a thumbnail is what was written; it is not synced, so a power cut may have left any of it.
 fn whole(path: &Path) -> bool {
-    fs::read(path).is_ok_and(|bytes| bytes.starts_with(&[0xff, 0xd8]) && bytes.ends_with(&[0xff, 0xd9]))
-}
-
-#[cfg(unix)]
-fn sync_folder(path: &Path) -> io::Result<()> {
-    File::open(path)?.sync_all()
-}
-
-/// Elsewhere a folder cannot be opened as a file; its names are kept by the file system's own journal.
-#[cfg(not(unix))]
-fn sync_folder(_: &Path) -> io::Result<()> {
-    Ok(())
+    fs::read(path).is_ok_and(|bytes| proof::is_whole(&bytes))
 }

@@ -30,17 +30,32 @@ pub enum Loss {
 impl Loss {
     /// Every way.
     pub const ALL: [Self; 5] = [Self::All, Self::None, Self::Late, Self::Any, Self::Torn];
+
+    /// Makes what is kept of a file's changes since its last sync.
+    pub(crate) fn keep(self, pending: &[Change], bytes: &mut Vec<u8>, throw: &mut impl FnMut() -> u64) {
+        let kept = match self {
+            Self::Any | Self::Torn => pending.len(),
+            _ => first(pending.len(), self, throw),
+        };
+        for change in &pending[..kept] {
+            match self {
+                Self::Any | Self::Torn if throw().is_multiple_of(2) => {}
+                Self::Torn => change.apply(bytes, || throw().is_multiple_of(2)),
+                _ => change.apply(bytes, || true),
+            }
+        }
+    }
 }
 
 /// A change to a file's contents.
 #[derive(Clone, Debug)]
-enum Change {
+pub(crate) enum Change {
     Write(usize, Vec<u8>),
     Size(usize),
 }
 
 impl Change {
-    fn apply(&self, bytes: &mut Vec<u8>, mut keep_sector: impl FnMut() -> bool) {
+    pub(crate) fn apply(&self, bytes: &mut Vec<u8>, mut keep_sector: impl FnMut() -> bool) {
         match self {
             Self::Size(size) => bytes.resize(*size, 0),
             Self::Write(at, new) => {
@@ -195,17 +210,7 @@ impl Drive {
         for (name, file) in names {
             let File { safe, pending, .. } = &self.files[file];
             let mut bytes = safe.clone();
-            let kept = match loss {
-                Loss::Any | Loss::Torn => pending.len(),
-                _ => first(pending.len(), loss, throw),
-            };
-            for change in &pending[..kept] {
-                match loss {
-                    Loss::Any | Loss::Torn if throw().is_multiple_of(2) => {}
-                    Loss::Torn => change.apply(&mut bytes, || throw().is_multiple_of(2)),
-                    _ => change.apply(&mut bytes, || true),
-                }
-            }
+            loss.keep(pending, &mut bytes, throw);
             found.insert(name, bytes);
         }
         found
@@ -213,7 +218,7 @@ impl Drive {
 }
 
 /// How many of a row of changes are kept.
-fn first(all: usize, loss: Loss, throw: &mut impl FnMut() -> u64) -> usize {
+pub(crate) fn first(all: usize, loss: Loss, throw: &mut impl FnMut() -> u64) -> usize {
     match loss {
         Loss::All => 0,
         Loss::None => all,

@@ -2,16 +2,19 @@
 //!
 //! It stands between SQLite and the system's own layer (sqlite.org/vfs.html), passes everything on, and keeps a journal
 //! of every write and sync below a watched folder. From the journal comes any state in which the drive may be found after
-//! a power cut: what was synced is there, and of the rest any part, in any order, torn at sectors.
+//! a power cut: what was synced is there, and of the rest any part, in any order, torn at sectors. [`Tree`] is the like
+//! for files that a program writes plainly.
 
 mod journal;
 mod layer;
+mod tree;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 pub use journal::{Journal, Loss};
+pub use tree::{FileId, Tree};
 
 /// How a drive refuses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -69,7 +72,7 @@ type Watched = Vec<(PathBuf, Arc<Mutex<State>>)>;
 
 static WATCHED: Mutex<Watched> = Mutex::new(Vec::new());
 
-fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+pub(crate) fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     // A test that failed while it held this has already said what is the matter.
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }

@@ -1,8 +1,8 @@
 //! Originals that go out and come in piece by piece, so that none is ever in memory whole.
 
-use std::fs::{self, File};
+use std::fs::File;
 use std::io::{self, Read, Seek, Write};
-use std::path::PathBuf;
+use std::path::Path;
 
 use sha2::{Digest, Sha256};
 
@@ -52,15 +52,14 @@ impl Library {
         let received = self.receive_into(&unfinished, content, from);
         if received.is_err() {
             // What cannot be removed now is cleared away at the next opening.
-            let _ = fs::remove_file(&unfinished);
+            let _ = self.drive.remove(&unfinished);
         }
         received
     }
 
-    fn receive_into(&self, unfinished: &PathBuf, content: Content, from: &mut dyn Read) -> Result<Kind, LibraryError> {
-        let failed = |why| LibraryError::File { path: unfinished.clone(), why };
-        let mut file =
-            File::options().create(true).truncate(true).read(true).write(true).open(unfinished).map_err(failed)?;
+    fn receive_into(&self, unfinished: &Path, content: Content, from: &mut dyn Read) -> Result<Kind, LibraryError> {
+        let failed = |why| LibraryError::File { path: unfinished.to_owned(), why };
+        let mut file = self.drive.create(unfinished).map_err(failed)?;
         let fed = fed(&mut from.take(MOST_FILE_BYTES + 1), &mut file);
         let (digest, bytes) = match fed {
             Ok(fed) => fed,
@@ -73,12 +72,12 @@ impl Library {
         let read = file.read(&mut head).map_err(failed)?;
         let kind = Kind::of(&head[..read]).filter(|_| bytes <= MOST_FILE_BYTES && Content::finished(digest) == content);
         let kind = kind.ok_or(LibraryError::Altered(content))?;
-        file.sync_all().map_err(failed)?;
+        file.sync().map_err(failed)?;
         drop(file);
         let place = self.place(content, kind);
         let failed = |why| LibraryError::File { path: place.clone(), why };
-        place.parent().map_or(Ok(()), fs::create_dir_all).map_err(failed)?;
-        fs::rename(unfinished, &place).map_err(failed)?;
+        place.parent().map_or(Ok(()), |shelf| self.drive.make_folder(shelf)).map_err(failed)?;
+        self.drive.rename(unfinished, &place).map_err(failed)?;
         self.settle(std::iter::once(content))?;
         Ok(kind)
     }
