@@ -9,12 +9,14 @@ use std::collections::BTreeMap;
 use std::io::{self, Cursor, Read};
 use std::process::Command;
 
+use common::dice::Dice;
 use common::folder::Folder;
 use common::post::{SITE, device, fresh, move_to, one_post};
 use record::store::{MOST_HISTORY_BYTES, PhotoRow, Store};
 use sha2::{Digest, Sha256};
 
 const MIB: usize = 1 << 20;
+const FIRST_LINE: &[u8] = b"Newel site, format 1\n";
 
 fn hash(bytes: &[u8]) -> String {
     Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
@@ -156,6 +158,111 @@ fn damage_within_the_history_is_refused_whole_and_a_cut_takes_only_what_is_behin
         let (came, aside, fresh) = taken_in(&whole[..length]);
         assert_eq!((came.len(), aside.len(), fresh), (expected, 4 - expected, 2), "cut to {length}");
     }
+}
+
+/// The records of a file up to its first seal, each as kind and bytes, and what follows the seal.
+fn records(file: &[u8]) -> (Vec<(u8, Vec<u8>)>, Vec<u8>) {
+    let mut rest = file.strip_prefix(FIRST_LINE).expect("the first line");
+    let mut records = Vec::new();
+    while let [kind, a, b, c, d, after @ ..] = rest {
+        let length = u32::from_be_bytes([*a, *b, *c, *d]) as usize;
+        rest = &after[length..];
+        if *kind == b'S' {
+            break;
+        }
+        records.push((*kind, after[..length].to_vec()));
+    }
+    (records, rest[..rest.len() - 32].to_vec())
+}
+
+/// A file of these records with both seals as they should be; one part of 32 bytes lies in the first.
+fn sealed(records: &[(u8, Vec<u8>)], photos: &[u8]) -> Vec<u8> {
+    let mut file = FIRST_LINE.to_vec();
+    for (kind, bytes) in records {
+        file.push(*kind);
+        file.extend((bytes.len() as u32).to_be_bytes());
+        file.extend(bytes);
+    }
+    let seal = Sha256::digest(&file);
+    file.extend([b'S', 0, 0, 0, 36, 0, 0, 0, 32]);
+    file.extend(seal);
+    file.extend(photos);
+    let whole = Sha256::digest(&file);
+    file.extend(whole);
+    file
+}
+
+/// One change to one record, or to their order.
+fn forge(records: &mut Vec<(u8, Vec<u8>)>, dice: &mut Dice) {
+    let at = dice.below(records.len());
+    let other = dice.below(records.len());
+    match dice.below(8) {
+        0 => records.swap(at, other),
+        1 => records.push(records[at].clone()),
+        2 => drop(records.remove(at)),
+        3 => records[at].0 = b"DACPBX"[dice.below(6)],
+        what => {
+            let bytes = &mut records[at].1;
+            let place = dice.below(bytes.len().max(1));
+            match what {
+                4 => bytes.truncate(place),
+                5 => bytes.splice(place..place, [0xff; 5]).for_each(drop),
+                // Mostly the lengths of parts, which are four bytes with two or three of zero.
+                6 => bytes.iter_mut().skip(place).filter(|byte| **byte == 0).take(1).for_each(|byte| *byte = 0x7f),
+                _ => bytes.iter_mut().skip(place).take(1).for_each(|byte| *byte ^= 1 << dice.below(8)),
+            }
+        }
+    }
+}
+
+#[test]
+fn a_forged_file_with_right_seals_does_no_harm() {
+    let (whole, photos) = records(&file(&photos()));
+    assert_eq!(sealed(&whole, &photos), file(&self::photos()), "the file is put together as the program does it");
+    let folder = Folder::new();
+    let mut store = Store::open(&folder.0, device(2), fresh(2, 1)).expect("a store");
+    let mut own = one_post();
+    own.site.id = survey::Id::new("own").expect("an id");
+    let before = store.create(&own, 1).expect("created").history();
+    let (mut dice, mut taken, mut refused) = (Dice(11), 0, 0);
+    for round in 0..600 {
+        let mut forged = whole.clone();
+        (0..=dice.below(3)).for_each(|_| {
+            if !forged.is_empty() {
+                forge(&mut forged, &mut dice)
+            }
+        });
+        let mut named = Vec::new();
+        let said = store.import_from(&mut Cursor::new(sealed(&forged, &photos)), &mut |row, bytes| {
+            named.push(row.file.clone());
+            let mut found = Vec::new();
+            bytes.read_to_end(&mut found).map_err(|why| why.to_string())?;
+            if hash(&found) == row.file { Ok(()) } else { Err("damaged".to_owned()) }
+        });
+        match said {
+            Ok(_) => taken += 1,
+            Err(why) => {
+                refused += 1;
+                assert!(why.to_string().starts_with("this is no whole site file: "), "round {round}: {why}");
+            }
+        }
+        // What a photo is called becomes a path: nothing but a digest may come through.
+        for name in named {
+            assert!(
+                name.len() == 64 && name.bytes().all(|b| b.is_ascii_digit() || (b'a'..=b'f').contains(&b)),
+                "{name}"
+            );
+        }
+        assert_eq!(store.site("own").expect("opened").history(), before, "round {round}");
+        for line in store.sites().expect("listed") {
+            // What a forged history says of another site is that site's matter; opening it is no panic.
+            let _ = store.site(&line.document);
+        }
+    }
+    assert!(taken > 50 && refused > 50, "{taken} taken in, {refused} refused");
+    drop(store);
+    let mut store = Store::open(&folder.0, device(2), fresh(2, 2)).expect("opens as before");
+    assert_eq!(store.site("own").expect("opened").history(), before);
 }
 
 #[test]
