@@ -72,7 +72,12 @@ fn a_search_cut_short_says_what_it_proved() {
                 // With so little patience no way was found to fit all of them in.
                 continue;
             }
-            assert!(found.lower_bound <= cost && cost <= found.cost, "group {seed}: {cost} {found:#?}");
+            assert!(
+                found.lower_bound <= cost && cost <= found.cost,
+                "group {seed} with {comparisons}: {} ≤ {cost} ≤ {}; {found:#?}",
+                found.lower_bound,
+                found.cost
+            );
             short += 1;
             open += usize::from(found.lower_bound < found.cost);
         }

@@ -55,6 +55,21 @@ struct TableFloors {
     one_more: Vec<Fine>,
     /// By first luminaire, the least cost of at least one more chain, with however many outputs and power without end.
     more: Vec<Fine>,
+    /// The same of at least two.
+    two_more: Vec<Fine>,
+}
+
+/// A block on the way of a floor.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Block {
+    /// Index of its stand.
+    pub(super) stand: usize,
+    /// Its chains.
+    pub(super) chains: u8,
+    /// Its first luminaire.
+    pub(super) first: usize,
+    /// One past its last luminaire.
+    pub(super) end: usize,
 }
 
 /// What the last driver of an open scheme still has.
@@ -70,22 +85,38 @@ pub(super) struct Left {
 
 impl Floors {
     pub(super) fn of(count: usize, known: Known<'_>) -> Self {
-        let mut floors = Self {
+        let floors = Self {
             rest: vec![BEYOND; count + 1],
             tables: (0..known.tables.len()).map(|table| TableFloors::empty(count, table, known)).collect(),
         };
+        floors.again(known)
+    }
+
+    /// Floors with other charges, in the place of these.
+    pub(super) fn again(self, known: Known<'_>) -> Self {
+        let mut floors = self;
+        let count = floors.rest.len() - 1;
         floors.rest[count] = 0;
         // Cheapest chains of one table from a first luminaire up to each end.
         let mut chained = vec![BEYOND; count + 1];
+        // The table that gave the least is asked first for the luminaire before: the others are soon found to be dearer.
+        let mut order: Vec<usize> = (0..known.tables.len()).collect();
         for first in (0..count).rev() {
-            let mut least = BEYOND;
-            for table in 0..known.tables.len() {
-                floors.add_row(known, table, first);
-                least = floors.few_outputs(known, table, first, least);
-                least = floors.many_outputs(known, table, first, least, &mut chained);
-                least = floors.shared_outputs(known, table, first, least, &mut chained);
+            let (mut least, mut by) = (BEYOND, 0);
+            for (position, table) in order.iter().enumerate() {
+                floors.add_row(known, *table, first);
+                let before = least;
+                least = floors.few_outputs(known, *table, first, least);
+                least = floors.many_outputs(known, *table, first, least, &mut chained);
+                least = floors.shared_outputs(known, *table, first, least, &mut chained);
+                if least < before {
+                    by = position;
+                }
             }
             floors.rest[first] = least;
+            if !order.is_empty() {
+                order[..=by].rotate_right(1);
+            }
         }
         floors
     }
@@ -93,15 +124,16 @@ impl Floors {
     /// Works out what one table has from a first luminaire on; everything behind it is known.
     fn add_row(&mut self, known: Known<'_>, table: usize, first: usize) {
         let (chains, own) = (&known.tables[table], &mut self.tables[table]);
-        let (mut one, mut more) = (BEYOND, BEYOND);
+        let (mut one, mut more, mut two) = (BEYOND, BEYOND, BEYOND);
         let behind = self.rest[first + 1..].iter().zip(&own.more[first + 1..]);
         let row = chains.costs(first).iter().zip(&mut own.one_more[chains.row(first)]);
         for ((cost, least), (rest, further)) in row.zip(behind) {
             one = one.min(cost + rest);
             more = more.min(cost + rest.min(further));
+            two = two.min(cost + further);
             *least = one;
         }
-        own.more[first] = more;
+        (own.more[first], own.two_more[first]) = (more, two);
     }
 
     /// The least cost with a driver of one or two outputs that starts here, where that is less than `least`.
@@ -118,13 +150,15 @@ impl Floors {
             let left = Left { stand: *index, outputs: 1, power_to };
             if let Some(charge) = charge {
                 let stop = reached(known.spans, left, first).min(costs.len());
+                // Power costs something besides; only where this is less is it worth a look.
+                let stop = if self.one_more(known, table, left, first) + charge.least() < least { stop } else { 0 };
                 for (offset, (cost, rest)) in costs[..stop].iter().zip(&self.rest[first + 1..]).enumerate() {
                     let power = known.sums[table].micro_watts(first, first + offset);
                     least = least.min(cost + rest + charge.block(1, first, first + offset + 1, power));
                 }
             }
             least = least.min(stand.cost + self.one_more(known, table, left, first));
-            if stand.outputs < 2 {
+            if stand.outputs < 2 || stand.cost + own.two_more[first] >= least {
                 continue;
             }
             let stop = reached(known.spans, left, first).min(costs.len());
@@ -221,6 +255,88 @@ impl Floors {
         least
     }
 
+    /// The blocks of a way along the rail that costs no more than its floor.
+    pub(super) fn way(&self, known: Known<'_>) -> Vec<Block> {
+        let count = self.rest.len() - 1;
+        let (mut first, mut blocks) = (0, Vec::new());
+        while first < count {
+            let Some(block) = (0..known.tables.len())
+                .find_map(|table| self.few_way(known, table, first).or_else(|| self.many_way(known, table, first)))
+            else {
+                break;
+            };
+            first = block.end;
+            blocks.push(block);
+        }
+        blocks
+    }
+
+    /// The next block of that way where it has a driver with one or two outputs.
+    fn few_way(&self, known: Known<'_>, table: usize, first: usize) -> Option<Block> {
+        let (own, wanted) = (&self.tables[table], self.rest[first]);
+        let costs = known.tables[table].costs(first);
+        for index in &own.few {
+            let stand = &known.stands[*index];
+            let left = Left { stand: *index, outputs: 1, power_to: known.spans.power[*index][first] as usize };
+            let stop = reached(known.spans, left, first).min(costs.len());
+            for (offset, cost) in costs[..stop].iter().enumerate() {
+                let (end, so_far) = (first + offset + 1, stand.cost + cost);
+                let block = |chains, end| Some(Block { stand: *index, chains, first, end });
+                if so_far + self.rest[end] == wanted {
+                    return block(1, end);
+                }
+                let power = known.sums[table].micro_watts(first, end - 1);
+                let part = known.charge(*index).map(|charge| charge.block(1, first, end, power));
+                if part.is_some_and(|part| cost + part + self.rest[end] == wanted) {
+                    return block(1, end);
+                }
+                if stand.outputs > 1 && end < left.power_to && so_far + self.one_more(known, table, left, end) == wanted
+                {
+                    let second = known.tables[table].costs(end);
+                    let stop = reached(known.spans, left, end).min(second.len());
+                    let last = (0..stop).find(|last| so_far + second[*last] + self.rest[end + last + 1] == wanted)?;
+                    return block(2, end + last + 1);
+                }
+            }
+        }
+        None
+    }
+
+    /// The next block of that way where its driver has more outputs.
+    fn many_way(&self, known: Known<'_>, table: usize, first: usize) -> Option<Block> {
+        let (chains, sums, wanted) = (&known.tables[table], known.sums[table], self.rest[first]);
+        for index in &self.tables[table].many {
+            let charge = known.charge(*index);
+            let per_chain = charge.map_or(0, |charge| charge.per_chain);
+            let stop = known.spans.power[*index][first] as usize;
+            // The cheapest chains up to each luminaire, with the part of each, and how many.
+            let mut chained = vec![(BEYOND, BEYOND, 0_u8); stop - first + 1];
+            chained[0] = (0, 0, 0);
+            for from in first..=stop {
+                let (shared, alone, count) = chained[from - first];
+                if from > first && alone < BEYOND {
+                    let power = sums.micro_watts(first, from - 1);
+                    let part = charge.filter(|charge| power <= charge.alone_above);
+                    if alone + known.stands[*index].cost + self.rest[from] == wanted
+                        || part
+                            .is_some_and(|part| shared + part.without_chains(first, from) + self.rest[from] == wanted)
+                    {
+                        return Some(Block { stand: *index, chains: count, first, end: from });
+                    }
+                }
+                if from < stop && alone < BEYOND {
+                    for (next, cost) in chained[from - first + 1..].iter_mut().zip(chains.costs(from)) {
+                        if shared + cost + per_chain < next.0 {
+                            next.2 = count.saturating_add(1);
+                        }
+                        *next = (next.0.min(shared + cost + per_chain), next.1.min(alone + cost), next.2);
+                    }
+                }
+            }
+        }
+        None
+    }
+
     /// The least cost of exactly one more chain from here and the rest after it.
     #[inline]
     fn one_more(&self, known: Known<'_>, table: usize, left: Left, at: usize) -> Fine {
@@ -266,6 +382,7 @@ impl TableFloors {
             many: of(3..=u8::MAX),
             one_more: vec![BEYOND; known.tables[table].len()],
             more: vec![BEYOND; count + 1],
+            two_more: vec![BEYOND; count + 1],
         }
     }
 }

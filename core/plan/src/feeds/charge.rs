@@ -1,30 +1,29 @@
 //! What a block of one rail pays of a driver that other rails may share, so that a floor can be found rail by rail.
 //!
-//! A driver of cost `D` with `K` outputs and usable power `W` that at most `R` rails can share feeds at most one block of
-//! each, with chains `k` and power `w`: `Σ k ≤ K`, `Σ w ≤ W`, at most `R` blocks. With weights `α + β + γ = 1` each block
-//! pays `D · (α / R + β · k / K + γ · w / W)`. Together they pay at most `D`, so that the sum over rails of what each
-//! pays at least is a floor under the cost of all of them. A block that leaves no output, or too little power for any
-//! luminaire of another rail, has its driver to itself and pays all of it.
+//! A driver of cost `D` with `K` outputs and usable power `W` feeds at most one block of each rail `r`, with chains `k` and
+//! power `w`: `Σ k ≤ K`, `Σ w ≤ W`. With weights `Σ α_r + β + γ = 1` the block of rail `r` pays
+//! `D · (α_r + β · k / K + γ · w / W)`. Together blocks pay at most `D`, so that the sum over rails of what each pays at
+//! least is a floor under the cost of all of them. A block that leaves no output, or too little power for any luminaire of
+//! another rail, has its driver to itself and pays all of it.
 //!
-//! Such weights are a dual feasible function of the packing of blocks into drivers (term of Lueker 1983; from memory).
+//! Such weights are a dual feasible function of the packing of blocks into drivers (term of Lueker 1983; from memory). The
+//! best of them are found by [`super::together`].
 
 use super::lead::Fine;
 use super::source::SourceSums;
 
-/// How the cost of a shared driver is laid on its blocks, thousandths that add up to 1000; all zero makes it free.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Weights {
-    /// On each block alike.
-    pub(super) block: i64,
-    /// By chains.
-    pub(super) chain: i64,
-    /// By power.
-    pub(super) power: i64,
-}
+/// The whole of a driver's cost, in the unit of [`Part`].
+pub(super) const WHOLE: i64 = 1 << 20;
 
-impl Weights {
-    /// Shared drivers cost a block nothing.
-    pub(super) const FREE: Self = Self { block: 0, chain: 0, power: 0 };
+/// The part of the cost of a shared driver that a block of one rail pays; parts of [`WHOLE`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Part {
+    /// For being there.
+    pub(super) block: i64,
+    /// By chains: what it would pay with all outputs.
+    pub(super) chain: i64,
+    /// By power: what it would pay with all of it.
+    pub(super) power: i64,
 }
 
 /// What is shared.
@@ -36,8 +35,6 @@ pub(super) struct Shareable {
     pub(super) outputs: u8,
     /// Its power on this rail, microwatts.
     pub(super) usable: i64,
-    /// How many rails can share it.
-    pub(super) rails: i64,
     /// The least power of a luminaire of the others, microwatts.
     pub(super) least_other: i64,
 }
@@ -57,20 +54,20 @@ pub(super) struct Charge {
     by_power: Vec<Fine>,
 }
 
-/// A share of a cost, `cost · weight / 1000 · part / whole`, rounded down.
+/// A share of a cost, `cost · weight · part / whole` with the weight in parts of [`WHOLE`], rounded down.
 pub(super) fn share(cost: Fine, weight: i64, part: i64, whole: i64) -> Fine {
     if whole <= 0 {
         return 0;
     }
-    let exact = i128::from(cost) * i128::from(weight) * i128::from(part) / (i128::from(whole) * 1000);
+    let exact = i128::from(cost) * i128::from(weight) * i128::from(part) / (i128::from(whole) * i128::from(WHOLE));
     Fine::try_from(exact).unwrap_or(Fine::MAX)
 }
 
 impl Charge {
     /// For a stand that draws from a source with these sums over `count` luminaires.
-    pub(super) fn of(what: Shareable, weights: Weights, count: usize, sums: &SourceSums) -> Self {
+    pub(super) fn of(what: Shareable, part: Part, count: usize, sums: &SourceSums) -> Self {
         let before = |end: usize| if end == 0 { 0 } else { sums.micro_watts(0, end - 1) };
-        let by_power = match weights.power {
+        let by_power = match part.power {
             0 => Vec::new(),
             weight => (0..=count).map(|end| share(what.cost, weight, before(end), what.usable)).collect(),
         };
@@ -78,8 +75,8 @@ impl Charge {
             cost: what.cost,
             outputs: usize::from(what.outputs),
             alone_above: what.usable - what.least_other,
-            per_block: share(what.cost, weights.block, 1, what.rails),
-            per_chain: share(what.cost, weights.chain, 1, i64::from(what.outputs)),
+            per_block: share(what.cost, part.block, 1, 1),
+            per_chain: share(what.cost, part.chain, 1, i64::from(what.outputs)),
             by_power,
         }
     }

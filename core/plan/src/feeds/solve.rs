@@ -57,7 +57,7 @@ impl<'a> Prepared<'a> {
         let ground = Ground { problem, limits: &limits, slack, reach: &reaches, ends: &ends };
         let tables = keys.iter().zip(&sums_of_table).enumerate().map(|(index, ((place, driver), own))| {
             let ends = spans.of_table(count, &stands, index);
-            table(&ground, *place, &sums[*own], problem.drivers[*driver].short_circuit, &ends)
+            table(&ground, *place, &sums[*own], problem.drivers[*driver].short_circuit, &ends).packed()
         });
         let tables = tables.collect();
         Self { problem, limits, stands, tables, sums, sums_of_table, spans }

@@ -51,6 +51,20 @@ impl ChainTable {
         first + self.starts[first + 1] - self.starts[first]
     }
 
+    /// Without the room behind what each row holds; nothing can be offered any more.
+    pub(super) fn packed(self) -> Self {
+        let held: usize = self.filled.iter().map(|filled| *filled as usize).sum();
+        let (mut costs, mut chosen) = (Vec::with_capacity(held), Vec::with_capacity(held));
+        let mut starts = Vec::with_capacity(self.starts.len());
+        for first in 0..self.filled.len() {
+            starts.push(costs.len());
+            costs.extend_from_slice(self.costs(first));
+            chosen.extend_from_slice(self.chosen(first));
+        }
+        starts.push(costs.len());
+        Self { starts, costs, chosen, ..self }
+    }
+
     /// Entries of all rows.
     pub(super) fn len(&self) -> usize {
         self.costs.len()

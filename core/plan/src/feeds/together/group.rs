@@ -1,11 +1,12 @@
 //! Rails that may share drivers or room, with everything that does not depend on the choice worked out.
 
 use std::collections::BTreeMap;
+use std::sync::Mutex;
 
 use survey::Id;
 
 use crate::feeds::bound::{BEYOND, Floors, Known};
-use crate::feeds::charge::{Charge, Shareable, Weights, share};
+use crate::feeds::charge::{Charge, Part, Shareable, share};
 use crate::feeds::lead::Fine;
 use crate::feeds::problem::Problem;
 use crate::feeds::side_by_side;
@@ -28,6 +29,8 @@ pub(super) struct Class {
     pub(super) weakest: i64,
     /// By rail as in `rails`, the least power of one of its luminaires, microwatts.
     pub(super) least_load: Vec<i64>,
+    /// By rail as in `rails`, one past the last luminaire at which one of its chains can start.
+    pub(super) until: Vec<u32>,
 }
 
 impl Class {
@@ -36,20 +39,23 @@ impl Class {
         self.rails.iter().find(|own| own.0 == rail).map(|own| own.1)
     }
 
-    /// How many of its rails come at or after one.
-    pub(super) fn rails_from(&self, rail: usize) -> i64 {
-        self.rails.iter().filter(|own| own.0 >= rail).count() as i64
+    /// The bit of a rail; `None` where it shares no such driver. The most rails at one place that can share are 64, in the
+    /// group's order; the floors take all to share.
+    pub(super) fn bit(&self, rail: usize) -> Option<u64> {
+        self.rails.iter().position(|own| own.0 == rail).and_then(|position| 1u64.checked_shl(position as u32))
+    }
+
+    /// Positions of rails that can still use a driver that feeds some already, by how far each rail is fed and
+    /// how far it may start a chain.
+    pub(super) fn users(&self, used: u64, at: &[u32], until: &[u32]) -> impl Iterator<Item = usize> {
+        let bits = self.rails.iter().take(64).zip(until).enumerate();
+        bits.filter(move |(index, (rail, until))| used & (1 << index) == 0 && at[rail.0] < **until).map(|own| own.0)
     }
 
     /// The least power of a luminaire on the rails that some rule picks.
     fn least_load(&self, of: impl Fn(usize) -> bool) -> Option<i64> {
         let own = self.rails.iter().zip(&self.least_load);
         own.filter(|(rail, _)| of(rail.0)).map(|(_, load)| *load).min()
-    }
-
-    /// Whether a driver with these outputs and this power left is of use to a rail from one on.
-    pub(super) fn is_of_use(&self, outputs: u8, left: i64, from: usize) -> bool {
-        outputs > 0 && self.least_load(|rail| rail >= from).is_some_and(|load| load <= left)
     }
 }
 
@@ -58,8 +64,6 @@ impl Class {
 pub(super) struct GroupPlace {
     /// Room for drivers.
     pub(super) room: Option<u32>,
-    /// The last rail that has the place.
-    pub(super) last: usize,
 }
 
 /// Problems made ready to be looked at together.
@@ -69,6 +73,8 @@ pub(super) struct Readied<'a> {
     pub(super) places: Vec<GroupPlace>,
     /// By rail and place of its problem, the place of the group.
     pub(super) place_of: Vec<Vec<usize>>,
+    /// By rail and stand, one past the last luminaire at which one of its chains can start.
+    pub(super) until: Vec<Vec<u32>>,
 }
 
 /// Every stand of a rail with its tables' keys.
@@ -81,19 +87,18 @@ impl<'a> Readied<'a> {
         let mut ids: BTreeMap<&Id, usize> = BTreeMap::new();
         let mut places: Vec<GroupPlace> = Vec::new();
         let mut place_of: Vec<Vec<usize>> = Vec::new();
-        for (rail, problem) in problems.iter().enumerate() {
+        for problem in problems {
             let mut own = Vec::new();
             for place in &problem.places {
                 let index = *ids.entry(&place.id).or_insert(places.len());
                 if index == places.len() {
-                    places.push(GroupPlace { room: None, last: rail });
+                    places.push(GroupPlace { room: None });
                 }
                 let known = &mut places[index];
                 known.room = match (known.room, place.room) {
                     (Some(one), Some(two)) => Some(one.min(two)),
                     (one, two) => one.or(two),
                 };
-                known.last = rail;
                 own.push(index);
             }
             place_of.push(own);
@@ -104,70 +109,117 @@ impl<'a> Readied<'a> {
         let rails = side_by_side::each(&indexes, |rail| {
             Prepared::with(problems[*rail], 0.0, kept[*rail].clone(), &all[*rail].1)
         });
-        let classes = classes(&rails, &place_of);
-        Self { rails, classes, places, place_of }
+        let until: Vec<Vec<u32>> = rails.iter().map(until).collect();
+        let classes = classes(&rails, &place_of, &until);
+        Self { rails, classes, places, place_of, until }
     }
 
     /// What the blocks of one rail pay of shared drivers by these weights, by stand.
-    fn charges(&self, rail: usize, weights: Weights) -> Vec<Option<Charge>> {
+    pub(super) fn charges(&self, rail: usize, weights: &[Weights]) -> Vec<Option<Charge>> {
         let prepared = &self.rails[rail];
         let sums = prepared.sums();
         let count = prepared.problem.luminaires.len();
         let mut charges: Vec<Option<Charge>> = vec![None; prepared.stands.len()];
-        for class in &self.classes {
-            let Some(stand) = class.stand(rail) else { continue };
+        for (class, weights) in self.classes.iter().zip(weights) {
+            let Some(position) = class.rails.iter().position(|own| own.0 == rail) else { continue };
+            let stand = class.rails[position].1;
             let own = &prepared.stands[stand];
             let what = Shareable {
                 cost: own.cost,
                 outputs: class.outputs,
                 usable: own.usable,
-                rails: class.rails.len() as i64,
                 least_other: class.least_load(|other| other != rail).unwrap_or(i64::MAX),
             };
-            charges[stand] = Some(Charge::of(what, weights, count, sums[own.table]));
+            let part = Part { block: weights.blocks[position], chain: weights.chain, power: weights.power };
+            charges[stand] = Some(Charge::of(what, part, count, sums[own.table]));
         }
         charges
     }
 
-    /// The floors of all rails where shared drivers are paid for by these weights.
-    pub(super) fn priced(&self, weights: Weights) -> Priced {
+    /// The floors of all rails where shared drivers are paid for by these weights, one for each class.
+    pub(super) fn priced(&self, weights: Vec<Weights>) -> Priced {
+        self.priced_again(weights, None)
+    }
+
+    /// The same in the place of other floors, which saves making room for them.
+    pub(super) fn priced_again(&self, weights: Vec<Weights>, before: Option<Priced>) -> Priced {
+        let mut before: Vec<Mutex<Option<Floors>>> =
+            before.into_iter().flat_map(|own| own.rails).map(|own| Mutex::new(Some(own))).collect();
+        before.resize_with(self.rails.len(), || Mutex::new(None));
         let rails: Vec<usize> = (0..self.rails.len()).collect();
-        let charges: Vec<Vec<Option<Charge>>> = rails.iter().map(|rail| self.charges(*rail, weights)).collect();
+        let charges: Vec<Vec<Option<Charge>>> = rails.iter().map(|rail| self.charges(*rail, &weights)).collect();
         let floors = side_by_side::each(&rails, |rail| {
             let prepared = &self.rails[*rail];
             let sums = prepared.sums();
-            Floors::of(prepared.problem.luminaires.len(), known(prepared, &sums, &charges[*rail]))
+            let known = known(prepared, &sums, &charges[*rail]);
+            // Each rail's floors are taken once.
+            let floors = before[*rail].lock().ok().and_then(|mut own| own.take());
+            floors.map_or_else(|| Floors::of(prepared.problem.luminaires.len(), known), |own| own.again(known))
         });
-        let mut behind = vec![0; rails.len() + 1];
-        for rail in rails.into_iter().rev() {
-            behind[rail] = floors[rail].rest[0].saturating_add(behind[rail + 1]).min(BEYOND);
+        let mut behind = vec![0; floors.len() + 1];
+        for (rail, own) in floors.iter().enumerate().rev() {
+            behind[rail] = own.rest[0].saturating_add(behind[rail + 1]).min(BEYOND);
         }
         Priced { weights, charges, rails: floors, behind }
     }
 
-    /// What the blocks of rails from one on pay at most of a driver of which this is left.
-    pub(super) fn credit(&self, class: usize, weights: Weights, (outputs, left): (u8, i64), from: usize) -> Fine {
+    /// The same weights for every class.
+    pub(super) fn alike(&self, block: i64, chain: i64, power: i64) -> Vec<Weights> {
+        let of = |class: &Class| {
+            let rails = class.rails.len();
+            Weights { blocks: vec![block / rails as i64; rails], chain, power }
+        };
+        self.classes.iter().map(of).collect()
+    }
+
+    /// What blocks of rails that have not used a driver pay of it at most where these outputs and this power are left.
+    pub(super) fn credit(
+        &self,
+        class: usize,
+        weights: &Weights,
+        (outputs, left): (u8, i64),
+        users: impl Iterator<Item = usize>,
+    ) -> Fine {
         let own = &self.classes[class];
-        let rails = own.rails_from(from);
+        let (mut rails, mut blocks) = (0, 0);
+        users.for_each(|user| (rails, blocks) = (rails + 1, blocks + weights.blocks[user]));
         if rails == 0 {
             return 0;
         }
-        let by_block = share(own.dearest, weights.block, rails, own.rails.len() as i64);
+        let by_block = share(own.dearest, blocks, 1, 1);
         let by_chain = share(own.dearest, weights.chain, i64::from(outputs), i64::from(own.outputs));
         let by_power = share(own.dearest, weights.power, left, own.weakest);
         (by_block + by_chain + by_power + 3).min(own.dearest)
     }
 }
 
+/// How the cost of a class's drivers is laid on their blocks; parts of [`WHOLE`] that add up to no more.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Weights {
+    /// On a block of each rail, in the class's order.
+    pub(super) blocks: Vec<i64>,
+    /// By chains.
+    pub(super) chain: i64,
+    /// By power.
+    pub(super) power: i64,
+}
+
 /// Floors under the cost of rails where blocks pay their part of shared drivers.
 pub(super) struct Priced {
-    pub(super) weights: Weights,
+    pub(super) weights: Vec<Weights>,
     /// By rail and stand.
     pub(super) charges: Vec<Vec<Option<Charge>>>,
     /// By rail.
     pub(super) rails: Vec<Floors>,
     /// By rail, a floor under it and all behind it.
     pub(super) behind: Vec<Fine>,
+}
+
+impl Priced {
+    /// A floor under all rails.
+    pub(super) fn floor(&self) -> Fine {
+        self.behind[0]
+    }
 }
 
 /// What floors and walks go by.
@@ -236,8 +288,15 @@ impl<'s, 'p> Shared<'s, 'p> {
     }
 }
 
+/// By stand of a rail, one past the last luminaire at which one of its chains can start.
+fn until(prepared: &Prepared<'_>) -> Vec<u32> {
+    let count = prepared.problem.luminaires.len();
+    let last = |stand: &Stand| (0..count).rfind(|own| !prepared.tables[stand.table].costs(*own).is_empty());
+    prepared.stands.iter().map(|stand| last(stand).map_or(0, |last| last as u32 + 1)).collect()
+}
+
 /// The classes of prepared rails, in order of place and part.
-fn classes(rails: &[Prepared<'_>], place_of: &[Vec<usize>]) -> Vec<Class> {
+fn classes(rails: &[Prepared<'_>], place_of: &[Vec<usize>], until: &[Vec<u32>]) -> Vec<Class> {
     let mut found: BTreeMap<Key<'_>, Class> = BTreeMap::new();
     for (rail, prepared) in rails.iter().enumerate() {
         let sums = prepared.sums();
@@ -250,6 +309,7 @@ fn classes(rails: &[Prepared<'_>], place_of: &[Vec<usize>]) -> Vec<Class> {
                 dearest: 0,
                 weakest: i64::MAX,
                 least_load: Vec::new(),
+                until: Vec::new(),
             });
             // The same part has as many outputs on every rail; another one under its name shares nothing.
             if class.outputs != stand.outputs || class.rails.last().is_some_and(|last| last.0 == rail) {
@@ -260,6 +320,7 @@ fn classes(rails: &[Prepared<'_>], place_of: &[Vec<usize>]) -> Vec<Class> {
             class.dearest = class.dearest.max(stand.cost);
             class.weakest = class.weakest.min(stand.usable);
             class.least_load.push(loads.min().unwrap_or(i64::MAX));
+            class.until.push(until[rail][index]);
         }
     }
     found.into_values().filter(|class| class.outputs > 1 && class.rails.len() > 1).collect()

@@ -23,25 +23,34 @@
 //!    where room may run out ([`settle`]); a group's rails are ordered so that few places are a matter at a time.
 //! 2. A floor, rail by rail, where each block pays its part of a driver that others may share
 //!    ([`crate::feeds::charge`]). Where it is the sum of the rails alone, nothing can be saved, and that is the answer.
-//! 3. Walks along all rails that keep every partial scheme which may still be cheapest ([`walk`]), under rising ceilings
-//!    ([`search`]): one that finds a scheme proves it cheapest, one that finds none raises the floor.
-//! 4. Room and locks are kept count of only where the cheapest without would break them.
+//! 3. Walks that keep every partial scheme which may still be cheapest ([`walk`], [`front`]), under rising ceilings
+//!    ([`search`]): one that finds a scheme proves it cheapest, one that finds none raises the floor. Rails that share
+//!    much with one another are walked side by side, others one after another ([`order`]).
+//! 4. Where that takes long, better parts for the blocks raise the floor ([`weigh`]); where rails are walked one after
+//!    another, so do walks from each rail to the last. Where it takes too long all the same, the best scheme is looked for
+//!    stretch by stretch ([`improve`]).
+//! 5. Room and locks are kept count of only where the cheapest without would break them.
 //!
-//! Exact while the walks' patience lasts; beyond it the best found stands with the floor that was proved. Memory is
-//! `O(rails of a group × tables)` and the partial schemes of one walk; time grows with the drivers that can be open at once,
-//! so by the square or more where many rails share one place, evenly where each shares with its neighbours.
+//! Exact while the walks' patience lasts; beyond it the best found stands with the floor that was proved. Thirty rails in a
+//! row are proved in a second; two long rails with many places in common are not, since how few drivers there must be is
+//! not seen by floors that may share a driver out in parts. Memory is `O(rails of a group × tables)` and the partial
+//! schemes of one walk.
 //!
 //! # Example
 //! Two flights of a stair, each with one chain of 18.00, and a driver with two outputs on the landing between them, 95.00
 //! with its mains lead. Alone each flight costs 113.00; together they cost 95.00 + 2 × 18.00 = 131.00, the second scheme
 //! without the driver's cost.
 
-mod along;
+mod feeding;
+mod front;
 mod group;
+mod improve;
+mod order;
 mod pool;
 mod search;
 mod settle;
 mod walk;
+mod weigh;
 mod write;
 
 use units::Money;

@@ -1,18 +1,19 @@
-//! Drivers that rails walked before have left open, the room they took, and which of two such states is the better.
+//! Drivers that are left open, the room taken, and which of two such states is the better.
 
 use std::collections::BTreeMap;
 
-use super::group::{Class, Readied};
-use crate::feeds::charge::Weights;
+use super::group::Class;
 use crate::feeds::lead::Fine;
 
 /// A driver with outputs and power left.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Open {
     /// Index of its class.
-    pub(super) class: usize,
+    pub(super) class: u32,
     /// Outputs left.
     pub(super) outputs: u8,
+    /// The rails that it feeds, a bit for each in the class's order.
+    pub(super) used: u64,
     /// Power left, microwatts.
     pub(super) left: i64,
     /// Power that its blocks draw, microwatts.
@@ -26,29 +27,30 @@ impl Open {
     pub(super) fn covers(&self, other: &Self) -> bool {
         self.class == other.class
             && self.outputs >= other.outputs
+            && self.used & other.used == self.used
             && self.left >= other.left
             && self.load <= other.load
             && self.paid >= other.paid
     }
 }
 
-/// Room used, locks kept on this rail, drivers left open.
+/// Room used, locks kept, drivers left open.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Tally {
     /// For each counted place.
     pub(super) rooms: Vec<u8>,
-    /// A bit for each lock of this rail.
-    pub(super) locks: u16,
-    /// Drivers of rails before, which this rail may still use, in order.
-    pub(super) waiting: Vec<Open>,
-    /// Drivers that this rail uses already, left for rails after it, in order.
-    pub(super) done: Vec<Open>,
+    /// By rail, a bit for each lock that it keeps; none where no locks are counted.
+    pub(super) locks: Vec<u16>,
+    /// Drivers that rails may still use, in order.
+    pub(super) open: Vec<Open>,
 }
 
-/// Puts a driver among others in order.
-pub(super) fn insert(among: &mut Vec<Open>, one: Open) {
-    let at = among.partition_point(|known| *known < one);
-    among.insert(at, one);
+impl Tally {
+    /// Puts a driver among the open ones.
+    pub(super) fn insert(&mut self, one: Open) {
+        let at = self.open.partition_point(|known| *known < one);
+        self.open.insert(at, one);
+    }
 }
 
 /// Cost, then drivers, then chains.
@@ -56,14 +58,13 @@ pub(super) type Score = (Fine, u32);
 pub(super) const ONE_DRIVER: u32 = 1 << 16;
 pub(super) const ONE_CHAIN: u32 = 1;
 
-/// States met on one rail so far; partial schemes name them by index.
+/// States met so far; partial schemes name them by index.
 pub(super) struct Tallies<'g> {
     classes: &'g [Class],
     /// Places counted.
     counted: &'g [usize],
     known: BTreeMap<Tally, u32>,
-    /// By index, with what the open drivers may still be worth.
-    list: Vec<(Tally, Fine)>,
+    list: Vec<Tally>,
 }
 
 impl<'g> Tallies<'g> {
@@ -72,25 +73,17 @@ impl<'g> Tallies<'g> {
     }
 
     pub(super) fn get(&self, index: u32) -> &Tally {
-        &self.list[index as usize].0
+        &self.list[index as usize]
     }
 
-    /// What its open drivers are worth at most to the floors of what follows.
-    pub(super) fn credit(&self, index: u32) -> Fine {
-        self.list[index as usize].1
-    }
-
-    /// Index of a state met on a rail.
-    pub(super) fn index(&mut self, tally: Tally, group: &Readied<'_>, weights: Weights, rail: usize) -> u32 {
+    /// Index of a state.
+    pub(super) fn index(&mut self, tally: Tally) -> u32 {
         if let Some(index) = self.known.get(&tally) {
             return *index;
         }
-        let worth = |open: &Open, from| group.credit(open.class, weights, (open.outputs, open.left), from);
-        let waiting: Fine = tally.waiting.iter().map(|open| worth(open, rail)).sum();
-        let done: Fine = tally.done.iter().map(|open| worth(open, rail + 1)).sum();
         let index = self.list.len() as u32;
         self.known.insert(tally.clone(), index);
-        self.list.push((tally, waiting + done));
+        self.list.push(tally);
         index
     }
 
@@ -107,22 +100,22 @@ impl<'g> Tallies<'g> {
             return true;
         }
         let (one, other) = (self.get(one), self.get(other));
-        if one.locks & other.locks != other.locks {
+        if one.locks.iter().zip(&other.locks).any(|(own, wanted)| own & wanted != *wanted) {
             return false;
         }
         // Drivers still free to do what the other's do; a bit each.
-        let (mut waiting, mut done) = (Free::all(&one.waiting), Free::all(&one.done));
+        let mut free = Free { all: &one.open, taken: 0 };
         let mut score = score;
         let mut bought = Vec::new();
-        let wanted = other.waiting.iter().map(|open| (open, false)).chain(other.done.iter().map(|open| (open, true)));
-        for (open, is_done) in wanted {
-            if !(is_done && done.take(open) || waiting.take(open)) {
-                score = (score.0 + self.classes[open.class].dearest, score.1 + ONE_DRIVER);
+        for open in &other.open {
+            if !free.take(open) {
+                let class = &self.classes[open.class as usize];
+                score = (score.0 + class.dearest, score.1 + ONE_DRIVER);
                 if score > than {
                     return false;
                 }
                 if !self.counted.is_empty() {
-                    bought.push(self.classes[open.class].place);
+                    bought.push(class.place);
                 }
             }
         }
@@ -139,11 +132,7 @@ struct Free<'o> {
     taken: u64,
 }
 
-impl<'o> Free<'o> {
-    fn all(all: &'o [Open]) -> Self {
-        Self { all, taken: 0 }
-    }
-
+impl Free<'_> {
     /// Speaks for one that does all that the wanted one does.
     fn take(&mut self, wanted: &Open) -> bool {
         let found = (self.all.iter().take(64).enumerate())

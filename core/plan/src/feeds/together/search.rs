@@ -1,53 +1,42 @@
 //! The cheapest scheme of a group: a floor, then walks under rising ceilings until one finds it.
 //!
 //! A walk under a ceiling finds the cheapest scheme or proves that none costs so little, which raises the floor. Where
-//! walks take long, the floor is raised otherwise first: by other weights for what blocks pay of shared drivers, then from
-//! the last rail to the first by walks from each to the end, guided by the floors behind it (Russian doll search;
-//! Verfaillie, Lemaître and Schiex 1996, from memory). Where patience ends, a quick walk finds a good scheme, and the floor
-//! that was proved is told with it.
+//! walks take long, the floor is raised by other weights for what blocks pay of shared drivers first. Where patience ends, a
+//! quick walk finds a good scheme, and the floor that was proved is told with it.
 
+use super::feeding::Feeding;
 use super::group::{Priced, Readied};
-use super::walk::{Counted, Ground, Step, Walked, walk};
+use super::improve::improved;
+use super::order::Order;
+use super::pool::Tally;
+use super::walk::{Counted, Ground, Walked, walk};
+use super::weigh::raised;
 use crate::feeds::bound::BEYOND;
-use crate::feeds::charge::Weights;
-use crate::feeds::choose::Chosen;
+use crate::feeds::charge::WHOLE;
 use crate::feeds::lead::Fine;
 
-/// How many comparisons the walks over all rails of a group may take altogether: about a second where none is proved.
-/// Twice as many prove longer rows in twice the time.
-pub(super) const PATIENCE: u64 = 4_000_000;
+/// How many comparisons the walks over all rails of a group may take altogether: a fifth of a second where none is proved.
+pub(super) const PATIENCE: u64 = 600_000;
 /// How many a walk may take before the floor is raised otherwise.
-const HASTE: u64 = 20_000;
-/// The part of the patience that the walks from one rail to the last may take.
-const PART: u64 = 32;
-/// How many partial schemes a quick walk keeps from rail to rail.
-const WIDTH: usize = 12;
-/// Ceilings tried in turn, parts in 64 of the way from the floor to the best known.
-const CEILINGS: [i64; 9] = [0, 1, 2, 4, 8, 16, 32, 48, 64];
-/// Ceilings tried where nothing is known, thousandths above the floor.
-const BLIND: [i64; 7] = [0, 5, 20, 60, 150, 500, 2000];
+const HASTE: u64 = 6_000;
+/// Ceilings tried in turn, parts in 1024 of the way from the floor to the best known.
+const CEILINGS: [i64; 11] = [0, 1, 4, 16, 32, 64, 128, 256, 512, 768, 1024];
+/// The part of the patience that the walks from one rail to the last may take each.
+const PART: u64 = 4;
+/// Where the floor lies farther below what is known, as a part of that, no walk will prove it.
+const HOPELESS: Fine = 32;
 /// Ceilings of walks from one rail to the last, parts in 32 of a driver's cost above the floor.
 const STEPS: [i64; 8] = [0, 1, 2, 4, 8, 16, 32, 64];
-
-/// Weights tried for what blocks pay of shared drivers, see [`crate::feeds::charge`].
-const TRIED: [Weights; 7] = [
-    Weights { block: 0, chain: 1000, power: 0 },
-    Weights { block: 1000, chain: 0, power: 0 },
-    Weights { block: 0, chain: 0, power: 1000 },
-    Weights { block: 0, chain: 500, power: 500 },
-    Weights { block: 500, chain: 0, power: 500 },
-    Weights { block: 500, chain: 500, power: 0 },
-    Weights { block: 300, chain: 300, power: 400 },
-];
-
+/// Ceilings tried where nothing is known, thousandths above the floor.
+const BLIND: [i64; 7] = [0, 5, 20, 60, 150, 500, 2000];
 /// What a search found.
 pub(super) struct Best {
     /// Least cost found.
     pub(super) cost: Fine,
     /// Proven floor, equal to the cost where the optimum is proved.
     pub(super) floor: Fine,
-    /// Its chains; `None` where nothing is cheaper than what was known before.
-    pub(super) steps: Option<Vec<Step>>,
+    /// Its blocks; `None` where nothing is cheaper than what was known before.
+    pub(super) feeding: Option<Feeding>,
     /// By rail, a proven floor under its own cost whatever the others do.
     pub(super) alone: Vec<Fine>,
 }
@@ -55,13 +44,15 @@ pub(super) struct Best {
 /// The cheapest scheme of a group, with what is known to be possible; `None` where no scheme was found.
 pub(super) fn search(group: &Readied<'_>, known: Option<Fine>, patience: u64) -> Option<Best> {
     // Where shared drivers are free nothing costs less, whatever the others do.
-    let free = group.priced(Weights::FREE);
-    if free.behind[0] >= BEYOND {
+    let free = group.priced(group.alike(0, 0, 0));
+    if free.floor() >= BEYOND {
         return None;
     }
-    let floors = group.priced(TRIED[0]);
-    let raises = if group.classes.is_empty() { 0 } else { 2 };
-    let mut search = Search { group, floor: floors.behind[0], floors, free: &free, patience, raises };
+    let third = WHOLE / 3;
+    let floors = group.priced(group.alike(third, third, third));
+    let order = Order::of(group);
+    let raises = if group.classes.is_empty() { 0 } else { 1 + u32::from(order.by_rail) };
+    let mut search = Search { group, order: &order, floor: floors.floor(), floors, free: &free, patience, raises };
     let mut best = known.map(|cost| (cost, None));
     let mut counted = Counted { rooms: Vec::new(), locks: vec![Vec::new(); group.rails.len()] };
     loop {
@@ -70,7 +61,7 @@ pub(super) fn search(group: &Readied<'_>, known: Option<Fine>, patience: u64) ->
             break;
         }
         let (found, proved) = search.under(&counted, upper);
-        let Some((cost, steps)) = found else {
+        let Some((cost, feeding)) = found else {
             if proved {
                 // Nothing is cheaper than what is known.
                 search.floor = upper.unwrap_or(search.floor);
@@ -80,21 +71,23 @@ pub(super) fn search(group: &Readied<'_>, known: Option<Fine>, patience: u64) ->
         if proved {
             search.floor = search.floor.max(cost);
         }
-        if !count_broken(group, &steps, &mut counted) {
-            best = Some((cost, Some(steps)));
+        if !count_broken(group, &feeding, &mut counted) {
+            best = Some((cost, Some(feeding)));
             break;
         }
     }
     let alone = free.rails.iter().map(|own| own.rest[0]).collect();
-    best.map(|(cost, steps)| Best { cost, floor: search.floor.min(cost), steps, alone })
+    best.map(|(cost, feeding)| Best { cost, floor: search.floor.min(cost), feeding, alone })
 }
 
-struct Search<'g, 'p> {
-    group: &'g Readied<'p>,
+/// A search.
+pub(super) struct Search<'g, 'p> {
+    pub(super) group: &'g Readied<'p>,
+    pub(super) order: &'g Order,
     floors: Priced,
     free: &'g Priced,
     /// Comparisons left.
-    patience: u64,
+    pub(super) patience: u64,
     /// Proved so far.
     floor: Fine,
     /// How often the floor can still be raised otherwise than by walks over all rails.
@@ -104,48 +97,61 @@ struct Search<'g, 'p> {
 impl<'p> Search<'_, 'p> {
     /// The cheapest scheme below a known cost with this kept count of, and whether it is proved to be that (or, without
     /// one, that there is none).
-    fn under(&mut self, counted: &Counted, known: Option<Fine>) -> (Option<(Fine, Vec<Step>)>, bool) {
-        let most = known.map_or(BEYOND - 1, |known| known - 1);
+    fn under(&mut self, counted: &Counted, known: Option<Fine>) -> (Option<(Fine, Feeding)>, bool) {
+        let mut known = known;
+        let mut good = None;
         let mut next = 0;
         while let Some(ceiling) = self.ceiling(next, known) {
+            let most = known.map_or(BEYOND - 1, |known| known - 1);
             let ceiling = ceiling.min(most);
+            if self.floor > most {
+                break;
+            }
             let patience = if self.raises > 0 { HASTE.min(self.patience) } else { self.patience };
             let (walked, left) = walk(&Ground { ceiling, patience, ..self.ground(counted) });
             self.patience -= patience - left;
             match walked {
-                Walked::Found(cost, steps) => return (Some((cost, steps)), true),
+                Walked::Found(cost, steps) => {
+                    return (Some((cost, Feeding::default().with(self.group, &steps))), true);
+                }
                 Walked::Nothing => (self.floor, next) = (self.floor.max(ceiling + 1), next + 1),
                 Walked::TooLong if self.raises > 0 => {
-                    self.raises -= 1;
-                    self.raise();
+                    self.raise(known);
                     next = 0;
+                    if self.raises > 0 || self.order.by_rail {
+                        continue;
+                    }
+                    good = self.improved(counted, known);
+                    known = good.as_ref().map(|own| own.0).or(known);
+                    if known.is_some_and(|known| known - self.floor > known / HOPELESS) {
+                        return (good, false);
+                    }
                 }
-                Walked::TooLong => {
-                    let quick = Ground { width: Some(WIDTH), ceiling: most, ..self.ground(counted) };
-                    let found = match walk(&quick).0 {
-                        Walked::Found(cost, steps) => Some((cost, steps)),
-                        Walked::Nothing | Walked::TooLong => None,
-                    };
-                    return (found, false);
-                }
-            }
-            if self.floor > most {
-                break;
+                Walked::TooLong => return (good.or_else(|| self.improved(counted, known)), false),
             }
         }
-        (None, true)
+        (good, true)
+    }
+
+    /// A good scheme that is cheaper than what is known.
+    fn improved(&mut self, counted: &Counted, known: Option<Fine>) -> Option<(Fine, Feeding)> {
+        improved(self, counted).filter(|own| known.is_none_or(|known| own.0 < known))
     }
 
     /// A walk over all rails.
-    fn ground<'s>(&'s self, counted: &'s Counted) -> Ground<'s, 'p> {
+    pub(super) fn ground<'s>(&'s self, counted: &'s Counted) -> Ground<'s, 'p> {
+        let spans = self.group.rails.iter().map(|prepared| (0, prepared.problem.luminaires.len() as u32)).collect();
+        let locks = if counted.locks.iter().all(Vec::is_empty) { 0 } else { self.group.rails.len() };
         Ground {
             group: self.group,
-            rails: 0..self.group.rails.len(),
+            order: self.order,
             floors: &self.floors,
             free: self.free,
             counted,
             ceiling: BEYOND - 1,
-            width: None,
+            spans,
+            start: Tally { rooms: vec![0; counted.rooms.len()], locks: vec![0; locks], open: Vec::new() },
+            suffix: self.order.by_rail.then_some(0),
             patience: PATIENCE,
         }
     }
@@ -156,21 +162,19 @@ impl<'p> Search<'_, 'p> {
             Some(known) => {
                 let way = known - 1 - self.floor;
                 let parts = CEILINGS.get(number)?;
-                Some(if *parts == 64 { known - 1 } else { self.floor + way / 64 * parts })
+                Some(if *parts == 1024 { known - 1 } else { self.floor + way / 1024 * parts })
             }
             None if number == BLIND.len() => Some(BEYOND - 1),
             None => Some(self.floor.saturating_add(self.floor / 1000 * BLIND.get(number)?).min(BEYOND - 1)),
         }
     }
 
-    /// Raises the floor: by other weights first, by walks from each rail to the last after that.
-    fn raise(&mut self) {
-        if self.raises > 0 {
-            for tried in &TRIED[1..] {
-                let found = self.group.priced(*tried);
-                if found.behind[0] > self.floors.behind[0] {
-                    self.floors = found;
-                }
+    /// Raises the floor: by better weights first, by walks from each rail to the last after that.
+    fn raise(&mut self, known: Option<Fine>) {
+        self.raises -= 1;
+        if self.raises == u32::from(self.order.by_rail) {
+            if let Some(raised) = raised(self.group, &self.floors, known) {
+                self.floors = raised;
             }
         } else {
             for rail in (0..self.group.rails.len()).rev() {
@@ -178,11 +182,11 @@ impl<'p> Search<'_, 'p> {
                 self.floors.behind[rail] = raised;
             }
         }
-        self.floor = self.floor.max(self.floors.behind[0]);
+        self.floor = self.floor.max(self.floors.floor());
     }
 
     /// A floor under the cost of a rail and all behind it, by walks over them where blocks pay their part of what they may
-    /// share with rails before.
+    /// share with rails before (Russian doll search; Verfaillie, Lemaître and Schiex 1996, from memory).
     fn floor_from(&self, rail: usize) -> Fine {
         let counted = Counted { rooms: Vec::new(), locks: vec![Vec::new(); self.group.rails.len()] };
         let least = self.floors.rails[rail].rest[0] + self.floors.behind[rail + 1];
@@ -191,9 +195,9 @@ impl<'p> Search<'_, 'p> {
         let mut patience = self.patience / PART;
         for parts in STEPS {
             let ceiling = least + dearest / 32 * parts;
-            let ground = self.ground(&counted);
-            let rails = rail..ground.rails.end;
-            let (walked, left) = walk(&Ground { rails, ceiling, patience, ..ground });
+            let mut ground = Ground { ceiling, patience, suffix: Some(rail), ..self.ground(&counted) };
+            ground.spans[..rail].fill((0, 0));
+            let (walked, left) = walk(&ground);
             patience = left;
             match walked {
                 Walked::Found(bound, _) => return bound.max(proved),
@@ -206,16 +210,12 @@ impl<'p> Search<'_, 'p> {
 }
 
 /// Adds places that a scheme fills beyond their room, and locks that it does not keep; whether there were any.
-fn count_broken(group: &Readied<'_>, steps: &[Step], counted: &mut Counted) -> bool {
+fn count_broken(group: &Readied<'_>, feeding: &Feeding, counted: &mut Counted) -> bool {
     let mut broken = false;
     let mut here = vec![0_u32; group.places.len()];
+    feeding.standing(group).iter().flatten().for_each(|driver| here[driver.place] += 1);
     for (rail, prepared) in group.rails.iter().enumerate() {
-        let own = steps.iter().filter(|step| step.rail == rail);
-        let chosen: Vec<Chosen> = own.clone().map(|step| step.chosen).collect();
-        for step in own.filter(|step| step.chosen.starts && step.taken.is_none()) {
-            here[group.place_of[rail][prepared.stands[step.chosen.stand].place]] += 1;
-        }
-        if counted.locks[rail].is_empty() && !prepared.keeps_locks(&chosen) {
+        if counted.locks[rail].is_empty() && !prepared.keeps_locks(&feeding.on(rail)) {
             counted.locks[rail] = prepared.keepers();
             broken = true;
         }

@@ -257,6 +257,9 @@ fn settle_group(
     for rail in dropped {
         let own = Alone::of(within(problems[rail], &left));
         own.take(&mut left);
+        // Where patience ended before a way for all was found, a rail may still fit in by itself. The floor under the
+        // others stands: with one rail more nothing costs less.
+        answer.cost += own.solved().map_or(Money::ZERO, |solved| solved.scheme.cost);
         answer.outcomes.push((rail, own.outcome));
         answer.bounds.push((rail, Money::ZERO));
     }
@@ -326,12 +329,12 @@ fn settle_all(
     let limited: Vec<&Problem> = limited.iter().map(Cow::as_ref).collect();
     let group = Readied::of(&limited);
     let known = apart.as_ref().map(|apart| apart.iter().map(|own| own.2).sum::<Fine>());
-    let Best { floor, steps, cost, alone: alone_floors } = search(&group, known, patience)?;
+    let Best { floor, feeding, cost, alone: alone_floors } = search(&group, known, patience)?;
     let proved = floor >= cost;
     let apart_cost = apart.as_ref().map(|apart| apart.iter().map(|own| own.1.scheme.cost).sum::<Money>());
     let mut answer =
         Answer { outcomes: Vec::new(), bounds: Vec::new(), cost: Money::ZERO, floor: Money::ZERO, shared: Vec::new() };
-    let merged = steps.map(|steps| schemes(&group, &steps, members));
+    let merged = feeding.map(|feeding| schemes(&group, &feeding, members));
     // Rounding rail by rail may eat what is saved.
     let merged = merged.filter(|(schemes, _)| {
         let sum = schemes.iter().map(|scheme| scheme.cost).sum::<Money>();

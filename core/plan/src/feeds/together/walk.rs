@@ -1,22 +1,19 @@
-//! The walk along the rails of a group, one after another, that keeps every partial scheme which may still be cheapest.
+//! The walk along the rails of a group that keeps every partial scheme which may still be cheapest.
 //!
-//! A partial scheme knows the drivers that rails so far have left open, the room used and the locks kept. One beats
-//! another where it costs no more even after every driver left open that it lacks is bought. One is dropped where its
-//! cost and a floor under what follows exceed the ceiling: floors where blocks pay their part of shared drivers, less
-//! what the drivers left open may still be worth, and floors where those are free.
+//! A partial scheme knows how far each rail is fed, the drivers left open, the room used and the locks kept. One beats
+//! another that is as far where it costs no more even after every driver left open that it lacks is bought. One is dropped
+//! where its cost and a floor under what follows exceed the ceiling: floors where blocks pay their part of shared drivers,
+//! less what the drivers left open may still be worth, and floors where those are free.
 
-use std::ops::Range;
-
-use super::along::RailWalk;
-use super::group::{Priced, Readied};
+use super::front::Front;
+use super::group::{Class, Priced, Readied};
+use super::order::Order;
 use super::pool::{Open, Score, Tally};
 use crate::feeds::choose::Chosen;
 use crate::feeds::lead::Fine;
 
 /// No index.
 pub(super) const NOWHERE: u32 = u32::MAX;
-/// The first ceiling of a quick walk lies this part of a driver's cost above the floor.
-const FIRST_SLACK: Fine = 16;
 
 /// What a walk keeps count of.
 #[derive(Clone, Debug, Default)]
@@ -25,6 +22,13 @@ pub(super) struct Counted {
     pub(super) rooms: Vec<(usize, u32)>,
     /// By rail and lock, the stands that keep it; none where the rail's locks are not counted.
     pub(super) locks: Vec<Vec<Vec<usize>>>,
+}
+
+impl Counted {
+    /// Whether nothing is kept count of.
+    pub(super) fn is_nothing(&self) -> bool {
+        self.rooms.is_empty() && self.locks.iter().all(Vec::is_empty)
+    }
 }
 
 /// A chain of the answer.
@@ -38,7 +42,7 @@ pub(super) struct Step {
 
 /// What came of a walk.
 pub(super) enum Walked {
-    /// The cheapest scheme of those that it kept: its cost with the floor under the rails behind the walk.
+    /// The cheapest scheme of those that it kept.
     Found(Fine, Vec<Step>),
     /// No scheme costs as little as the ceiling.
     Nothing,
@@ -49,27 +53,28 @@ pub(super) enum Walked {
 /// What a walk goes by.
 pub(super) struct Ground<'g, 'p> {
     pub(super) group: &'g Readied<'p>,
-    /// The rails walked. What they may share with rails before them is charged for in part.
-    pub(super) rails: Range<usize>,
+    pub(super) order: &'g Order,
     /// Floors where blocks pay their part of shared drivers.
     pub(super) floors: &'g Priced,
     /// Floors where shared drivers are free.
     pub(super) free: &'g Priced,
     pub(super) counted: &'g Counted,
     pub(super) ceiling: Fine,
-    /// How many partial schemes are kept from rail to rail; `None` for all that may be cheapest.
-    pub(super) width: Option<usize>,
+    /// By rail, the luminaires walked: the first, and one past the last. What comes before and behind is fed already.
+    pub(super) spans: Vec<(u32, u32)>,
+    /// What is fed already has left open, has taken and keeps.
+    pub(super) start: Tally,
+    /// The rails before this one are not fed: what they may share with those behind is charged for in part, and what comes
+    /// of the walk is a floor. Only where rails are walked one after another.
+    pub(super) suffix: Option<usize>,
     /// How many comparisons it may take.
     pub(super) patience: u64,
 }
 
 impl Ground<'_, '_> {
-    /// A floor under the cost of all rails from the walk's first on, by the cost so far and what is left open for rails
-    /// from one on.
-    pub(super) fn bound(&self, so_far: Fine, tally: &Tally, from: usize) -> Fine {
-        let worth = |open: &Open| self.group.credit(open.class, self.floors.weights, (open.outputs, open.left), from);
-        let credit: Fine = tally.waiting.iter().map(worth).sum();
-        so_far + self.free.behind[from].max(self.floors.behind[from] - credit)
+    /// Whether rails before the walk may share the drivers of a class.
+    pub(super) fn is_charged(&self, class: &Class) -> bool {
+        self.suffix.is_some_and(|first| class.rails.first().is_some_and(|own| own.0 < first))
     }
 }
 
@@ -78,6 +83,8 @@ impl Ground<'_, '_> {
 pub(super) struct Partial {
     pub(super) score: Score,
     pub(super) tally: u32,
+    /// Rail and stand of its last block.
+    pub(super) rail: u32,
     pub(super) stand: u32,
     /// First luminaire of its last block.
     pub(super) start: u32,
@@ -94,14 +101,17 @@ pub(super) struct Partial {
     /// Feed of its last chain, and the luminaire where that starts.
     pub(super) feed: u32,
     pub(super) from: u32,
+    /// One past the last luminaire of its last chain.
+    pub(super) end: u32,
     /// The partial scheme before, in the arena.
     pub(super) before: u32,
 }
 
-/// Before any luminaire of a rail.
+/// Before any luminaire.
 pub(super) const START: Partial = Partial {
     score: (0, 0),
     tally: 0,
+    rail: 0,
     stand: NOWHERE,
     start: 0,
     power_to: 0,
@@ -111,87 +121,53 @@ pub(super) const START: Partial = Partial {
     taken: NOWHERE,
     feed: NOWHERE,
     from: 0,
+    end: 0,
     before: NOWHERE,
 };
 
-/// Walks rails of a group; also says how many comparisons were left.
+/// Walks the rails of a group; also says how many comparisons were left.
 pub(super) fn walk(ground: &Ground<'_, '_>) -> (Walked, u64) {
-    let mut whole = Whole { arena: Vec::new(), taken: Vec::new(), patience: ground.patience };
     let counted: Vec<usize> = ground.counted.rooms.iter().map(|own| own.0).collect();
-    let nothing = Tally { rooms: vec![0; counted.len()], ..Tally::default() };
-    let mut starts = vec![(START, nothing)];
-    for rail in ground.rails.clone() {
-        let ends = match ground.width {
-            None => RailWalk::over(ground, &counted, &mut whole, (rail, ground.ceiling), starts),
-            Some(width) => quickly(ground, &counted, &mut whole, (rail, width), &starts),
-        };
-        let Some(ends) = ends else { return (Walked::TooLong, 0) };
-        starts = ends;
-    }
-    let bounded = starts.iter().map(|own| (ground.bound(own.0.score.0, &own.1, ground.rails.end), own.0));
-    let walked = match bounded.min_by_key(|(bound, partial)| (*bound, partial.score)) {
-        Some((bound, best)) => Walked::Found(bound, whole.trace(best.before)),
-        None => Walked::Nothing,
-    };
-    (walked, whole.patience)
+    let sums: Vec<_> = ground.group.rails.iter().map(|prepared| prepared.sums()).collect();
+    Front::over(ground, &counted, &sums).walked()
 }
 
-/// Walks one rail under the least ceiling that leaves any scheme, and keeps a few of those; `None` where that takes too
-/// long.
-fn quickly(
-    ground: &Ground<'_, '_>,
-    counted: &[usize],
-    whole: &mut Whole,
-    (rail, width): (usize, usize),
-    starts: &[(Partial, Tally)],
-) -> Option<Vec<(Partial, Tally)>> {
-    let floor = |own: &(Partial, Tally), from| ground.bound(own.0.score.0, &own.1, from);
-    let least = starts.iter().map(|own| floor(own, rail)).min()?;
-    let mut above = ground.group.classes.iter().map(|class| class.dearest).max().unwrap_or(least) / FIRST_SLACK + 1;
-    loop {
-        let ceiling = least.saturating_add(above).min(ground.ceiling);
-        let mut ends = RailWalk::over(ground, counted, whole, (rail, ceiling), starts.to_vec())?;
-        if !ends.is_empty() || ceiling == ground.ceiling {
-            ends.sort_by_cached_key(|own| (floor(own, rail + 1), own.0.score));
-            ends.truncate(width);
-            return Some(ends);
-        }
-        above = above.saturating_mul(2);
-    }
+/// A floor under what a walk can cost.
+pub(super) fn floor(ground: &Ground<'_, '_>) -> Fine {
+    Front::over(ground, &[], &[]).floor()
 }
 
-/// What lasts over all rails of a walk.
-pub(super) struct Whole {
-    arena: Vec<(Partial, u32)>,
-    pub(super) taken: Vec<Open>,
-    pub(super) patience: u64,
+/// Partial schemes that others go on from.
+#[derive(Default)]
+pub(super) struct Arena {
+    /// With one past the last luminaire of the rail that was fed last.
+    kept: Vec<(Partial, u32)>,
+    /// Drivers that were taken up.
+    taken: Vec<Open>,
 }
 
-impl Whole {
-    /// Keeps a partial scheme that ends before a luminaire; its index.
-    pub(super) fn keep(&mut self, partial: Partial, at: usize) -> u32 {
-        self.arena.push((partial, at as u32));
-        (self.arena.len() - 1) as u32
+impl Arena {
+    /// Keeps a partial scheme whose last rail is fed up to a luminaire; its index.
+    pub(super) fn keep(&mut self, partial: Partial, at: u32) -> u32 {
+        self.kept.push((partial, at));
+        (self.kept.len() - 1) as u32
     }
 
-    /// Counts comparisons.
-    pub(super) fn spend(&mut self, comparisons: usize) {
-        self.patience = self.patience.saturating_sub(comparisons as u64);
+    /// Keeps a driver that is taken up; its index.
+    pub(super) fn take_up(&mut self, open: Open) -> u32 {
+        self.taken.push(open);
+        (self.taken.len() - 1) as u32
     }
 
-    /// The chains that end in a partial scheme of the last rail.
-    fn trace(&self, mut index: u32) -> Vec<Step> {
+    /// The chains that end in a partial scheme, in the order in which they were chosen.
+    pub(super) fn trace(&self, mut index: u32) -> Vec<Step> {
         let mut steps = Vec::new();
-        let mut rails = 0;
         while index != NOWHERE {
-            let (partial, end) = self.arena[index as usize];
-            if partial.feed == NOWHERE {
-                // Where a rail starts.
-                rails += 1;
-            } else {
+            let (partial, end) = self.kept[index as usize];
+            if partial.feed != NOWHERE {
                 let starts = partial.chains == 1;
                 steps.push(Step {
-                    rail: rails,
+                    rail: partial.rail as usize,
                     chosen: Chosen {
                         stand: partial.stand as usize,
                         feed: partial.feed as usize,
@@ -204,8 +180,6 @@ impl Whole {
             }
             index = partial.before;
         }
-        // Counted from the far end so far.
-        steps.iter_mut().for_each(|step| step.rail = rails - 1 - step.rail);
         steps.reverse();
         steps
     }

@@ -27,7 +27,9 @@ pub(super) fn in_room(room: Room, row: &[usize], kinds: &[Kind], joint: Length) 
     let lit: Length = row.iter().map(|kind| kinds[*kind].length).sum();
     let used = lit + joint * (row.len() as i64 - 1).max(0);
     let middle = room.from.to_um() + (room.to - room.from - used).half().to_um();
-    let rounded = (middle + GRID / 2 - 1).div_euclid(GRID) * GRID;
+    // Twice the middle is a whole number where the middle is not.
+    let twice = 2 * room.from.to_um() + (room.to - room.from - used).to_um();
+    let rounded = (twice + GRID - 1).div_euclid(2 * GRID) * GRID;
     let fits = rounded >= room.from.to_um() && rounded + used.to_um() <= room.to.to_um();
     let mut at = Length::um(if fits { rounded } else { middle });
     row.iter()

@@ -1,0 +1,582 @@
+//! The front of a walk: how far each rail is fed, and every partial scheme that is so far.
+//!
+//! As on a rail by itself (see [`crate::feeds::choose`]) a partial scheme is closed, or open with a last driver that may
+//! take more chains on its rail. From a closed one the rail goes on whose turn it is ([`super::order`]); its block has a
+//! driver of its own or takes up one that blocks of other rails have left open. Where a block ends its driver is left for
+//! other rails while any of them can still use it.
+
+use std::collections::BTreeMap;
+
+use super::group::{Class, Priced, known};
+use super::pool::{ONE_CHAIN, ONE_DRIVER, Open, Tallies, Tally};
+use super::walk::{Arena, Ground, NOWHERE, Partial, START, Walked};
+use crate::feeds::bound::{BEYOND, Known, Left};
+use crate::feeds::charge::Charge;
+use crate::feeds::lead::Fine;
+use crate::feeds::source::SourceSums;
+
+/// Partial schemes that are equally far.
+#[derive(Default)]
+struct Bucket {
+    /// By rail, the first luminaire that is still to be fed.
+    at: Vec<u32>,
+    closed: Vec<Partial>,
+    /// By rail of the last block and chain table of its driver.
+    open: Vec<((u32, u32), Vec<Partial>)>,
+}
+
+/// Floors under what the other rails cost from where they are, by the weights and with shared drivers free.
+#[derive(Clone, Copy)]
+struct Others {
+    charged: Fine,
+    free: Fine,
+}
+
+/// A rail that goes on from a bucket.
+struct Going<'b> {
+    at: &'b [u32],
+    rail: usize,
+    others: Others,
+    /// By how far the rail goes, the bucket where that ends; [`NOWHERE`] where none was needed so far.
+    ends: Vec<u32>,
+}
+
+/// Everything that a walk holds.
+pub(super) struct Front<'w, 'g, 'p> {
+    ground: &'w Ground<'g, 'p>,
+    sums: &'w [Vec<&'w SourceSums>],
+    /// By rail and stand, its class, where other rails of the walk can use it.
+    class_of: Vec<Vec<Option<u32>>>,
+    /// By class and rail as there, one past the last luminaire of the walk at which one of its chains can start.
+    until: Vec<Vec<u32>>,
+    /// Floors under what comes behind the walk on its rails.
+    beyond: Others,
+    /// By rail and counted place, one past the last luminaire that any driver there can feed.
+    room_until: Vec<Vec<u32>>,
+    tallies: Tallies<'w>,
+    arena: Arena,
+    patience: u64,
+    buckets: Vec<Bucket>,
+    /// Buckets that are still to go on from, by luminaires fed in all and by rail.
+    queue: BTreeMap<(u32, Vec<u32>), u32>,
+}
+
+impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
+    /// A front before any luminaire.
+    pub(super) fn over(ground: &'w Ground<'g, 'p>, counted: &'w [usize], sums: &'w [Vec<&'w SourceSums>]) -> Self {
+        let group = ground.group;
+        let mut class_of: Vec<Vec<Option<u32>>> = group.rails.iter().map(|own| vec![None; own.stands.len()]).collect();
+        for (index, class) in group.classes.iter().enumerate().filter(|own| !ground.is_charged(own.1)) {
+            for (rail, stand) in class.rails.iter().filter(|own| class.bit(own.0).is_some()) {
+                class_of[*rail][*stand] = Some(index as u32);
+            }
+        }
+        let until = |class: &Class| {
+            let own = class.rails.iter().zip(&class.until);
+            own.map(|((rail, _), until)| (*until).min(ground.spans[*rail].1)).collect()
+        };
+        let room_until = |rail: usize, place: &usize| {
+            let stands = group.rails[rail].stands.iter().zip(&group.until[rail]);
+            stands.filter(|own| group.place_of[rail][own.0.place] == *place).map(|own| *own.1).max().unwrap_or(0)
+        };
+        let rails = 0..group.rails.len();
+        Self {
+            ground,
+            sums,
+            class_of,
+            until: group.classes.iter().map(until).collect(),
+            beyond: Others { charged: 0, free: 0 },
+            room_until: rails.map(|rail| counted.iter().map(|place| room_until(rail, place)).collect()).collect(),
+            tallies: Tallies::new(&group.classes, counted),
+            arena: Arena::default(),
+            patience: ground.patience,
+            buckets: Vec::new(),
+            queue: BTreeMap::new(),
+        }
+    }
+
+    /// A floor under every scheme of the walk.
+    pub(super) fn floor(mut self) -> Fine {
+        let at = |end: fn(&(u32, u32)) -> u32| self.ground.spans.iter().map(end).collect::<Vec<u32>>();
+        let (starts, ends) = (at(|span| span.0), at(|span| span.1));
+        self.beyond = self.others(&ends, usize::MAX);
+        let others = self.others(&starts, usize::MAX);
+        others.free.max(others.charged - self.credit(&self.ground.start.open, &starts))
+    }
+
+    /// Walks to the end; also says how many comparisons were left.
+    pub(super) fn walked(mut self) -> (Walked, u64) {
+        let ends: Vec<u32> = self.ground.spans.iter().map(|span| span.1).collect();
+        self.beyond = self.others(&ends, usize::MAX);
+        let tally = self.tallies.index(self.ground.start.clone());
+        let start = self.bucket(self.ground.spans.iter().map(|span| span.0).collect());
+        self.buckets[start as usize].closed.push(Partial { tally, ..START });
+        let mut best: Option<Partial> = None;
+        while let Some(level) = self.queue.first_key_value().map(|first| first.0.0) {
+            let behind = self.queue.split_off(&(level + 1, Vec::new()));
+            let here: Vec<Bucket> = std::mem::replace(&mut self.queue, behind)
+                .into_values()
+                .map(|index| std::mem::take(&mut self.buckets[index as usize]))
+                .collect();
+            for bucket in here {
+                match self.ground.order.next(&bucket.at, &ends) {
+                    Some(rail) => self.go_on(bucket, rail),
+                    None => best = bucket.closed.into_iter().min_by_key(|own| own.score),
+                }
+                if self.patience == 0 {
+                    return (Walked::TooLong, 0);
+                }
+            }
+        }
+        let walked = match best {
+            Some(best) => {
+                let last = self.arena.keep(best, best.end);
+                Walked::Found(best.score.0, self.arena.trace(last))
+            }
+            None => Walked::Nothing,
+        };
+        (walked, self.patience)
+    }
+
+    /// The bucket of schemes that are so far.
+    fn bucket(&mut self, at: Vec<u32>) -> u32 {
+        let fed = at.iter().sum();
+        *self.queue.entry((fed, at)).or_insert_with_key(|(_, at)| {
+            self.buckets.push(Bucket { at: at.clone(), ..Bucket::default() });
+            (self.buckets.len() - 1) as u32
+        })
+    }
+
+    fn known(&self, rail: usize) -> Known<'w> {
+        known(&self.ground.group.rails[rail], &self.sums[rail], &[])
+    }
+
+    /// One past the last luminaire of the walk on a rail.
+    fn count(&self, rail: usize) -> usize {
+        self.ground.spans[rail].1 as usize
+    }
+
+    fn floor_closed(&self, at: &[u32], partial: &Partial) -> Fine {
+        let others = self.others(at, usize::MAX);
+        let credit = self.credit(&self.tallies.get(partial.tally).open, at);
+        partial.score.0 + others.free.max(others.charged - credit)
+    }
+
+    /// Floors under all rails but one as far as the walk goes.
+    fn others(&self, at: &[u32], but: usize) -> Others {
+        let rails = || at.iter().enumerate().filter(|own| own.0 != but);
+        let sum = |priced: &Priced| -> Fine {
+            match self.ground.suffix {
+                None => rails().map(|(rail, at)| priced.rails[rail].rest[*at as usize]).sum(),
+                // One after another: the rails behind have not begun.
+                Some(_) => match rails().find(|(rail, at)| **at < self.ground.spans[*rail].1) {
+                    Some((rail, at)) if *at == 0 => priced.behind[rail],
+                    Some((rail, at)) => priced.rails[rail].rest[*at as usize] + priced.behind[rail + 1],
+                    None => 0,
+                },
+            }
+        };
+        let (charged, free) = (sum(self.ground.floors), sum(self.ground.free));
+        Others { charged: charged - self.beyond.charged, free: free - self.beyond.free }
+    }
+
+    /// Goes on from every scheme of a bucket.
+    fn go_on(&mut self, bucket: Bucket, rail: usize) {
+        let Bucket { at, closed, open } = bucket;
+        for ((rail, _), partials) in open {
+            let mut going = self.going(&at, rail as usize);
+            let end = at[rail as usize] as usize;
+            for partial in partials {
+                self.patience = self.patience.saturating_sub(closed.len() as u64);
+                if !closed.iter().any(|known| self.freshly_beaten(known, &at, &partial)) {
+                    let id = self.arena.keep(partial, end as u32);
+                    self.extend(&mut going, partial, id);
+                }
+            }
+        }
+        let mut going = self.going(&at, rail);
+        for partial in closed {
+            let id = self.arena.keep(partial, partial.end);
+            for index in 0..self.ground.group.rails[rail].stands.len() {
+                self.start_fresh(&mut going, partial, id, index);
+                self.start_charged(&mut going, partial, id, index);
+            }
+            self.take_up(&mut going, partial, id);
+        }
+    }
+
+    fn going<'b>(&self, at: &'b [u32], rail: usize) -> Going<'b> {
+        let left = self.count(rail) - at[rail] as usize;
+        Going { at, rail, others: self.others(at, rail), ends: vec![NOWHERE; left + 1] }
+    }
+
+    /// A block with a driver of its own.
+    fn start_fresh(&mut self, going: &mut Going<'_>, partial: Partial, id: u32, index: usize) {
+        let (rail, end) = (going.rail, going.at[going.rail] as usize);
+        let (known, group, counted) = (self.known(rail), self.ground.group, self.ground.counted);
+        let stand = &known.stands[index];
+        if (known.spans.output[index][end].min(known.spans.power[index][end]) as usize) <= end
+            || known.tables[stand.table].costs(end).is_empty()
+        {
+            return;
+        }
+        let driver = self.class_of[rail][index].map(|class| Open {
+            class,
+            outputs: stand.outputs,
+            used: group.classes[class as usize].bit(rail).unwrap_or(0),
+            left: stand.usable,
+            load: 0,
+            paid: stand.cost,
+        });
+        let opened = Partial {
+            score: (partial.score.0 + stand.cost, partial.score.1 + ONE_DRIVER),
+            rail: rail as u32,
+            stand: index as u32,
+            start: end as u32,
+            power_to: known.spans.power[index][end],
+            chains: 0,
+            driver,
+            charged: false,
+            taken: NOWHERE,
+            ..partial
+        };
+        let place = group.place_of[rail][stand.place];
+        match counted.rooms.iter().position(|own| own.0 == place) {
+            None => self.each_lock(going, opened, id, None),
+            Some(room) => {
+                let mut tally = self.tallies.get(partial.tally).clone();
+                tally.rooms[room] = tally.rooms[room].saturating_add(1);
+                if u32::from(tally.rooms[room]) <= counted.rooms[room].1 {
+                    self.each_lock(going, opened, id, Some(tally));
+                }
+            }
+        }
+    }
+
+    /// A block that shares its driver with a rail before the walk and pays its part.
+    fn start_charged(&mut self, going: &mut Going<'_>, partial: Partial, id: u32, index: usize) {
+        let (rail, end) = (going.rail, going.at[going.rail] as usize);
+        let Some(charge) = self.charge((rail, index)) else { return };
+        let usable = self.ground.group.rails[rail].stands[index].usable;
+        let opened = Partial {
+            score: (partial.score.0 + charge.per_block, partial.score.1),
+            rail: rail as u32,
+            stand: index as u32,
+            start: end as u32,
+            power_to: self.power_to((rail, index), end, charge.alone_above.min(usable)) as u32,
+            chains: 0,
+            driver: None,
+            charged: true,
+            taken: NOWHERE,
+            ..partial
+        };
+        self.each_lock(going, opened, id, None);
+    }
+
+    /// What a block pays of a driver that it shares with a rail before the walk.
+    fn charge(&self, (rail, stand): (usize, usize)) -> Option<&'g Charge> {
+        let ground = self.ground;
+        let mut before = ground.group.classes.iter().filter(|class| ground.is_charged(class));
+        before.find(|class| class.stand(rail) == Some(stand)).and_then(|_| ground.floors.charges[rail][stand].as_ref())
+    }
+
+    /// One past the last luminaire that so much power lasts for, from one on.
+    fn power_to(&self, (rail, stand): (usize, usize), from: usize, power: i64) -> usize {
+        let known = self.known(rail);
+        let sums = known.sums[known.stands[stand].table];
+        let most = known.spans.power[stand][from] as usize;
+        let (mut least, mut beyond) = (from, most + 1);
+        while beyond - least > 1 {
+            let middle = least.midpoint(beyond);
+            if sums.micro_watts(from, middle - 1) <= power {
+                least = middle;
+            } else {
+                beyond = middle;
+            }
+        }
+        least
+    }
+
+    /// Blocks with drivers that other rails have left open.
+    fn take_up(&mut self, going: &mut Going<'_>, partial: Partial, id: u32) {
+        let (rail, end) = (going.rail, going.at[going.rail] as usize);
+        let group = self.ground.group;
+        let mut last = None;
+        for position in 0..self.tallies.get(partial.tally).open.len() {
+            let open = self.tallies.get(partial.tally).open[position];
+            // Two that are alike make no difference.
+            if last.replace(open) == Some(open) {
+                continue;
+            }
+            let class = &group.classes[open.class as usize];
+            let (Some(index), Some(bit)) = (class.stand(rail), class.bit(rail)) else { continue };
+            if open.used & bit != 0 {
+                continue;
+            }
+            let stand = &group.rails[rail].stands[index];
+            let driver = Open {
+                left: open.left.min(stand.usable - open.load),
+                paid: open.paid.max(stand.cost),
+                used: open.used | bit,
+                ..open
+            };
+            let power_to = self.power_to((rail, index), end, driver.left);
+            if power_to == end {
+                continue;
+            }
+            let mut rest = self.tallies.get(partial.tally).clone();
+            rest.open.remove(position);
+            let opened = Partial {
+                score: (partial.score.0 + driver.paid - open.paid, partial.score.1),
+                rail: rail as u32,
+                stand: index as u32,
+                start: end as u32,
+                power_to: power_to as u32,
+                chains: 0,
+                driver: Some(driver),
+                charged: false,
+                taken: self.arena.take_up(open),
+                ..partial
+            };
+            self.each_lock(going, opened, id, Some(rest));
+        }
+    }
+
+    /// Goes on with a block that keeps no lock, and with one that keeps each lock it can, in a state (the scheme's own
+    /// where none is given).
+    fn each_lock(&mut self, going: &mut Going<'_>, opened: Partial, id: u32, tally: Option<Tally>) {
+        let (ground, rail) = (self.ground, going.rail);
+        let locks = ground.counted.locks.get(rail).map_or(&[][..], Vec::as_slice);
+        if !locks.is_empty() {
+            let before = tally.clone().unwrap_or_else(|| self.tallies.get(opened.tally).clone());
+            for (lock, by) in locks.iter().enumerate() {
+                if before.locks[rail] & (1 << lock) == 0 && by.contains(&(opened.stand as usize)) {
+                    let mut kept = before.clone();
+                    kept.locks[rail] |= 1 << lock;
+                    let tally = self.tallies.index(kept);
+                    self.extend(going, Partial { tally, ..opened }, id);
+                }
+            }
+        }
+        let tally = tally.map_or(opened.tally, |tally| self.tallies.index(tally));
+        self.extend(going, Partial { tally, ..opened }, id);
+    }
+
+    /// Outputs that the last driver of an open scheme has left.
+    fn outputs(&self, open: &Partial) -> u8 {
+        let own = self.ground.group.rails[open.rail as usize].stands[open.stand as usize].outputs;
+        // One that is shared leaves an output for another rail.
+        open.driver.map_or(own - u8::from(open.charged), |driver| driver.outputs) - open.chains
+    }
+
+    /// The last driver of a partial scheme as it is left before a luminaire, where another rail can still use it.
+    fn left_open(&self, partial: &Partial, at: &[u32], end: usize) -> Option<Open> {
+        let driver = partial.driver?;
+        let rail = partial.rail as usize;
+        let table = self.ground.group.rails[rail].stands[partial.stand as usize].table;
+        let power = self.sums[rail][table].micro_watts(partial.start as usize, end - 1);
+        let left = Open {
+            outputs: driver.outputs - partial.chains,
+            left: driver.left - power,
+            load: driver.load + power,
+            ..driver
+        };
+        self.is_of_use(&left, at).then_some(left)
+    }
+
+    /// Whether a rail that has not used a driver can do so from where it is.
+    fn is_of_use(&self, open: &Open, at: &[u32]) -> bool {
+        let (class, until) = (&self.ground.group.classes[open.class as usize], &self.until[open.class as usize]);
+        open.outputs > 0 && class.users(open.used, at, until).any(|own| class.least_load[own] <= open.left)
+    }
+
+    /// What blocks of other rails pay at most of a driver with so many outputs left.
+    fn worth(&self, open: &Open, outputs: u8, at: &[u32]) -> Fine {
+        let (group, class) = (self.ground.group, open.class as usize);
+        let users = group.classes[class].users(open.used, at, &self.until[class]);
+        group.credit(class, &self.ground.floors.weights[class], (outputs, open.left), users)
+    }
+
+    fn credit(&self, open: &[Open], at: &[u32]) -> Fine {
+        open.iter().map(|own| self.worth(own, own.outputs, at)).sum()
+    }
+
+    /// Offers every chain that the last driver of a partial scheme may take next.
+    fn extend(&mut self, going: &mut Going<'_>, partial: Partial, id: u32) {
+        let left = self.outputs(&partial);
+        if left == 0 {
+            return;
+        }
+        let (rail, end, index) = (going.rail, going.at[going.rail] as usize, partial.stand as usize);
+        let (outputs, ceiling, others) = (left - 1, self.ground.ceiling, going.others);
+        let (floors, free) = (&self.ground.floors.rails[rail], &self.ground.free.rails[rail]);
+        let (known, power_to) = (self.known(rail), partial.power_to as usize);
+        let stop = (known.spans.output[index][end] as usize).min(power_to).min(self.count(rail));
+        let chains = &known.tables[known.stands[index].table];
+        let (costs, feeds) = (chains.costs(end), chains.chosen(end));
+        let count = stop.saturating_sub(end).min(costs.len());
+        // Looking at a chain takes a part of the time of a comparison.
+        self.patience = self.patience.saturating_sub(count as u64 / 8);
+        // What drivers are worth only falls as rails go on.
+        let ahead = others.charged - self.credit(&self.tallies.get(partial.tally).open, going.at);
+        let charge = if partial.charged { self.charge((rail, index)) } else { None };
+        for (offset, (cost, feed)) in costs[..count].iter().zip(feeds).enumerate() {
+            if *cost >= BEYOND {
+                continue;
+            }
+            let at = end + offset + 1;
+            let total = partial.score.0 + cost + charge.map_or(0, |charge| charge.chain(end, at));
+            let next = Partial {
+                score: (total, partial.score.1 + ONE_CHAIN),
+                chains: partial.chains + 1,
+                feed: *feed,
+                from: end as u32,
+                end: at as u32,
+                before: id,
+                ..partial
+            };
+            let open = if outputs > 0 { self.left_open(&next, going.at, at) } else { None };
+            let worth = open.map_or(0, |open| self.worth(&open, outputs, going.at));
+            let charged = floors.rest[at] + ahead - worth;
+            if total + charged.max(free.rest[at] + others.free) <= ceiling {
+                self.close(going, at, next, open);
+            }
+            if outputs > 0 && at < power_to && at < self.count(rail) {
+                let still = Left { stand: index, outputs, power_to };
+                let worth = open.map_or(0, |open| self.worth(&open, outputs - 1, going.at));
+                let charged = floors.open(known, still, at) + ahead - worth;
+                if total + charged.max(free.open(known, still, at) + others.free) <= ceiling {
+                    let bucket = self.end(going, at);
+                    self.offer_open(bucket, next);
+                }
+            }
+        }
+    }
+
+    /// The bucket where a rail that goes on ends.
+    fn end(&mut self, going: &mut Going<'_>, at: usize) -> u32 {
+        let offset = at - going.at[going.rail] as usize;
+        if going.ends[offset] == NOWHERE {
+            let mut far = going.at.to_vec();
+            far[going.rail] = at as u32;
+            going.ends[offset] = self.bucket(far);
+        }
+        going.ends[offset]
+    }
+
+    /// Ends a block, and leaves its driver to other rails where one can use it.
+    fn close(&mut self, going: &mut Going<'_>, end: usize, next: Partial, open: Option<Open>) {
+        let (ground, rail) = (self.ground, going.rail);
+        let locks = ground.counted.locks.get(rail).map_or(0, Vec::len);
+        let before = self.tallies.get(next.tally);
+        if end == self.count(rail) && locks > 0 && u32::from(before.locks[rail]) != (1u32 << locks) - 1 {
+            return;
+        }
+        let bucket = self.end(going, end);
+        let at = std::mem::take(&mut self.buckets[bucket as usize].at);
+        let before = self.tallies.get(next.tally);
+        let changes = open.is_some()
+            || !before.rooms.is_empty()
+            || before.open.iter().any(|own| !self.is_of_use(own, &at))
+            || (locks > 0 && end == self.count(rail));
+        let tally = if changes {
+            let mut tally = before.clone();
+            tally.open.retain(|own| self.is_of_use(own, &at));
+            if let Some(open) = open {
+                tally.insert(open);
+            }
+            for (index, used) in tally.rooms.iter_mut().enumerate() {
+                // Where no rail can use a place any more, what stands there makes no difference.
+                if self.room_until.iter().zip(&at).all(|(until, at)| until[index] <= *at) {
+                    *used = 0;
+                }
+            }
+            if locks > 0 && end == self.count(rail) {
+                tally.locks[rail] = 0;
+            }
+            self.tallies.index(tally)
+        } else {
+            next.tally
+        };
+        let next = Partial { tally, ..next };
+        let is_cheap = self.floor_closed(&at, &next) <= ground.ceiling;
+        self.buckets[bucket as usize].at = at;
+        if is_cheap {
+            self.offer_closed(bucket, next);
+        }
+    }
+
+    fn offer_closed(&mut self, bucket: u32, next: Partial) {
+        let tallies = &self.tallies;
+        let known = &mut self.buckets[bucket as usize].closed;
+        self.patience = self.patience.saturating_sub(known.len() as u64 + 1);
+        let beats = |a: &Partial, b: &Partial| tallies.beats((a.score, a.tally), (b.score, b.tally));
+        if known.iter().any(|own| beats(own, &next)) {
+            return;
+        }
+        known.retain(|own| !beats(&next, own));
+        known.push(next);
+    }
+
+    fn offer_open(&mut self, bucket: u32, next: Partial) {
+        let table = self.ground.group.rails[next.rail as usize].stands[next.stand as usize].table as u32;
+        let mut own = std::mem::take(&mut self.buckets[bucket as usize]);
+        let row = own.open.iter().position(|row| row.0 == (next.rail, table)).unwrap_or_else(|| {
+            own.open.push(((next.rail, table), Vec::new()));
+            own.open.len() - 1
+        });
+        let known = &mut own.open[row].1;
+        self.patience = self.patience.saturating_sub(known.len() as u64 + 1);
+        if !known.iter().any(|one| self.beats_open(one, &next, &own.at))
+            && !own.closed.iter().any(|one| self.freshly_beaten(one, &own.at, &next))
+        {
+            known.retain(|one| !self.beats_open(&next, one, &own.at));
+            known.push(next);
+        }
+        self.buckets[bucket as usize] = own;
+    }
+
+    /// Whether one open scheme does all that another on the same table still can, for no more.
+    fn beats_open(&self, one: &Partial, other: &Partial, at: &[u32]) -> bool {
+        let rail = one.rail as usize;
+        let (known, end) = (self.known(rail), at[rail] as usize);
+        let limit = |own: &Partial| known.stands[own.stand as usize].output_limit;
+        // What goes on with a charged block pays for it, as the same does with another one on that stand.
+        let pays_more = one.charged && !(other.charged && one.stand == other.stand);
+        one.score <= other.score
+            && !pays_more
+            && one.power_to >= other.power_to
+            && self.outputs(one) >= self.outputs(other)
+            && limit(one) >= limit(other)
+            && self.left_open(other, at, end).is_none_or(|wanted| {
+                self.outputs(other) < 2 || self.left_open(one, at, end).is_some_and(|own| own.covers(&wanted))
+            })
+            && self.tallies.beats((one.score, one.tally), (other.score, other.tally))
+    }
+
+    /// Whether a fresh driver after a closed scheme does all that the last driver of an open one still can, for less.
+    ///
+    /// Only asked where nothing is kept count of: a fresh driver takes room and keeps no lock.
+    fn freshly_beaten(&self, closed: &Partial, at: &[u32], open: &Partial) -> bool {
+        if closed.score > open.score || !self.ground.counted.is_nothing() {
+            return false;
+        }
+        let rail = open.rail as usize;
+        let (known, end) = (self.known(rail), at[rail] as usize);
+        let other = &known.stands[open.stand as usize];
+        let wanted = self.left_open(open, at, end).filter(|_| self.outputs(open) > 1);
+        known.stands.iter().enumerate().filter(|(_, stand)| stand.table == other.table).any(|(index, stand)| {
+            let score = (closed.score.0 + stand.cost, closed.score.1 + ONE_DRIVER);
+            score <= open.score
+                && known.spans.power[index][end] >= open.power_to
+                && stand.outputs >= self.outputs(open)
+                && stand.output_limit >= other.output_limit
+                && wanted.is_none_or(|wanted| {
+                    self.class_of[rail][index] == Some(wanted.class)
+                        && stand.usable >= wanted.left
+                        && stand.cost >= wanted.paid
+                })
+                && self.tallies.beats((score, closed.tally), (open.score, open.tally))
+        })
+    }
+}
