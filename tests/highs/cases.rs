@@ -326,6 +326,8 @@ pub fn all_neighbours() -> Vec<(&'static str, Vec<feeds::Problem>)> {
         ("two rails of unlike length, one place", neighbours(&[18, 9], current(0.25), 1, 3)),
         ("three rails, two places", neighbours(&[10, 10, 8], current(0.20), 2, 2)),
         ("four rails, one place", neighbours(&[7, 7, 6, 6], current(0.15), 1, 3)),
+        ("two sides of a bridge, three places", neighbours(&[14, 13], current(0.30), 3, 3)),
+        ("two sides of a bridge, four places", neighbours(&[12, 12], current(0.35), 4, 2)),
         (
             "three rails of resistive loads, one place",
             neighbours(&[9, 8, 7], LoadModel::Resistance(Ohms::new(60.0)), 1, 3),
