@@ -44,7 +44,7 @@ impl<'w, 'g, 'p> RailWalk<'w, 'g, 'p> {
         starts: Vec<(Partial, Tally)>,
     ) -> Option<Vec<(Partial, Tally)>> {
         let prepared = &ground.group.rails[rail];
-        let (sums, count) = (prepared.sums(), prepared.problem.luminaires.len());
+        let (sums, count) = (prepared.sums(), prepared.count());
         let mut class_of = vec![None; prepared.stands.len()];
         let mut charges = vec![None; prepared.stands.len()];
         for (class, own) in ground.group.classes.iter().enumerate() {

@@ -15,7 +15,7 @@ use crate::feeds::lead::Fine;
 
 /// How many comparisons the walks over all rails of a group may take altogether: about a second where none is proved.
 /// Twice as many prove longer rows in twice the time.
-pub(super) const PATIENCE: u64 = 4_000_000;
+pub(crate) const PATIENCE: u64 = 4_000_000;
 /// How many a walk may take before the floor is raised otherwise.
 const HASTE: u64 = 20_000;
 /// The part of the patience that the walks from one rail to the last may take.

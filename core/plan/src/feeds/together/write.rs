@@ -4,11 +4,11 @@ use units::{Money, Watts};
 
 use super::group::Readied;
 use super::pool::Open;
+use super::rail_problem::RailProblem;
 use super::walk::Step;
 use crate::feeds::choose::Chosen;
 use crate::feeds::lead::{Fine, money};
 use crate::feeds::scheme::Scheme;
-use crate::feeds::stand::usable;
 
 /// A driver as it stands, whichever rails it feeds.
 struct Standing {
@@ -25,17 +25,21 @@ pub(super) type Sharers = Vec<(usize, usize)>;
 
 /// The schemes of all rails, with the drivers that they share. `asked` gives the order in which rails were asked for: a
 /// driver is paid for by the first of its rails.
-pub(super) fn schemes(group: &Readied<'_>, steps: &[Step], asked: &[usize]) -> (Vec<Scheme>, Vec<Sharers>) {
+pub(super) fn schemes<P: RailProblem>(
+    (group, problems): (&Readied<'_>, &[(&P, P::Made)]),
+    steps: &[Step],
+    asked: &[usize],
+) -> (Vec<Scheme<P::Chain>>, Vec<Sharers>) {
     let standing = standing(group, steps);
     let mut schemes = Vec::new();
     let mut costs: Vec<Fine> = Vec::new();
-    for (rail, prepared) in group.rails.iter().enumerate() {
+    for (rail, (prepared, (problem, made))) in group.rails.iter().zip(problems).enumerate() {
         let chosen: Vec<Chosen> = steps.iter().filter(|step| step.rail == rail).map(|step| step.chosen).collect();
         let chains = chosen
             .iter()
             .map(|own| prepared.tables[prepared.stands[own.stand].table].costs(own.first)[own.last - own.first]);
         costs.push(chains.sum());
-        schemes.push(prepared.scheme(0, &chosen));
+        schemes.push(prepared.scheme(0, &chosen, |own| problem.chain(prepared, made, own)));
     }
     let mut shared = Vec::new();
     for driver in standing {
@@ -67,9 +71,7 @@ fn standing(group: &Readied<'_>, steps: &[Step]) -> Vec<Standing> {
         let prepared = &group.rails[step.rail];
         let stand = &prepared.stands[step.chosen.stand];
         if step.chosen.starts {
-            let fits = &prepared.problem.places[stand.place].fits;
-            let share = fits.iter().find(|fit| fit.driver == stand.driver).map_or(0.0, |fit| fit.share);
-            let own = usable(prepared.problem, stand.driver, share);
+            let own = prepared.usable(stand);
             let block = (step.rail, numbers[step.rail]);
             numbers[step.rail] += 1;
             let known = step.taken.and_then(|taken| {
