@@ -57,8 +57,8 @@ pub(crate) fn circuit(
         nominal: case.problem.nominal,
         drop_permille: case.problem.drop_permille,
         least: served.iter().map(|luminaire| luminaire.least).max().unwrap_or(Volts::ZERO),
-        warm: case.warm,
-        short_circuit: case.drivers.get(driver).map(|driver| driver.short_circuit),
+        warm: case.behind.warm,
+        short_circuit: case.behind.drivers.get(driver).map(|driver| driver.short_circuit),
     };
     circuit_of(&solved.cases, facts, names)
 }

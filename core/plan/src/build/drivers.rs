@@ -13,6 +13,7 @@ use super::rail_case::{DriverOfScheme, RailCase};
 use super::supply::PlaceSource;
 use crate::document::{DriverPlan, OutputPlan};
 use crate::feeds::Mains;
+use crate::feeds::together::RailProblem;
 
 /// A driver of the plan, with what the schedules need to know beside it.
 pub(crate) struct PlannedDriver<'a> {
@@ -102,8 +103,9 @@ fn new_driver<'a, C: RailCase<'a>>(
     case: &C,
     fed: DriverOfScheme,
 ) -> PlannedDriver<'a> {
-    let (option, part) = (&case.options()[fed.part], case.parts()[fed.part]);
-    let (place, source) = (&case.places()[fed.place], &case.sources()[fed.place]);
+    let (problem, behind) = (case.problem(), case.behind());
+    let (option, part) = (&problem.drivers()[fed.part], behind.drivers[fed.part]);
+    let (place, source) = (&problem.places()[fed.place], &behind.places[fed.place]);
     let (surveyed, proposed) = match &source.source {
         PlaceSource::Surveyed(found) => (Some(found.id.clone()), None),
         PlaceSource::Proposed { words } => (None, Some(words.clone())),
@@ -128,7 +130,7 @@ fn new_driver<'a, C: RailCase<'a>>(
         },
         part,
         mains: place.mains.clone(),
-        mains_cable: case.mains(),
+        mains_cable: behind.mains,
         enclosed: needs_box(&part.ingress, survey, draft, source),
     }
 }

@@ -4,6 +4,7 @@ use catalogue::{Catalogue, ColourKind, Driver, Fixing, Ingress, Lead, LeadKind, 
 use survey::{FeatureKind, Id, Passage, Setting, Survey};
 use units::{Amps, Celsius, Length, Money, Ohms, Volts};
 
+use super::behind::Behind;
 use super::canonical::{Inputs, by_id};
 use super::draft::RailDraft;
 use super::ingress;
@@ -11,8 +12,7 @@ use super::passage;
 use super::room::number_that_fit;
 use super::selection::ChosenPoint;
 use super::stock::{self, Weather};
-use super::supply::{PlaceForRail, PlaceSource, SiteWays, proposed_places, ways_in};
-use super::warmth;
+use super::supply::{PlaceForRail, PlaceSource, SiteWays, ways_in};
 use crate::feeds::{
     Costs, DriverOption, Fit, LeadOption, LeadSupply, Luminaire, Passing, Path, Place, Problem, RunOption,
 };
@@ -31,35 +31,14 @@ pub(crate) const MAINS_ALLOWANCE: Length = Length::mm(1_000);
 pub(crate) struct FeedCase<'a> {
     /// The problem.
     pub problem: Problem,
-    /// The places behind it.
-    pub places: Vec<PlaceForRail<'a>>,
+    /// What else stands behind its numbers.
+    pub behind: Behind<'a>,
     /// The leads behind it.
     pub leads: Vec<&'a Lead>,
     /// The running cores behind it.
     pub runs: Vec<&'a Lead>,
-    /// The drivers behind it.
-    pub drivers: Vec<&'a Driver>,
     /// The tap.
     pub tap: Option<&'a Fixing>,
-    /// The mains cable.
-    pub mains: Option<&'a Lead>,
-    /// Temperature of conductors in the tube and beside it, warm.
-    pub warm: Celsius,
-    /// The lowest temperature they have.
-    pub cold: Celsius,
-    /// Conductors of a chain: 2, or 1 + channels.
-    pub conductors: u8,
-    /// Whether the places are only proposed.
-    pub proposed: Proposed,
-}
-
-/// Whether places were surveyed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Proposed {
-    /// They were.
-    No,
-    /// None was, so they are proposed.
-    Yes,
 }
 
 /// Channels of a luminaire: 1 unless its colour can be set.
@@ -78,44 +57,30 @@ pub(crate) fn feed_case<'a>(inputs: &'a Inputs, ways: &SiteWays<'a>, draft: &Rai
         return None;
     }
     let (survey, catalogue) = (&inputs.survey, &inputs.catalogue);
-    let surveyed = ways.places_for(draft.rail, &entries);
-    let (places, proposed) = if surveyed.is_empty() {
-        (proposed_places(inputs, draft.rail, &entries), Proposed::Yes)
-    } else {
-        (surveyed, Proposed::No)
-    };
-    let warm = warmth::in_tube(draft.exposure);
-    let conductors = channels(chosen).saturating_add(1);
+    let behind = Behind::of(inputs, ways, draft, chosen.luminaire.nominal, channels(chosen));
+    let Behind { warm, weather, conductors, .. } = behind;
     let tap = stock::tap(catalogue, amps_of_core(chosen));
-    let drivers: Vec<&Driver> = catalogue
-        .drivers
-        .iter()
-        .filter(|driver| driver.selv && (driver.output.get() - chosen.luminaire.nominal.get()).abs() < 1e-9)
-        .collect();
-    let weather = Weather::of(draft.exposure.setting);
     let leads: Vec<&Lead> =
         catalogue.leads.iter().filter(|lead| is_extension(lead, conductors, warm, weather)).collect();
     let runs: Vec<&Lead> = catalogue.leads.iter().filter(|lead| is_run(lead, warm)).collect();
-    let mains = stock::mains_cable(catalogue, weather);
     let problem = Problem {
         nominal: chosen.luminaire.nominal,
         drop_permille: survey.brief.drop_permille,
         luminaires: luminaires(draft, chosen, tap, warm),
         blocked: passage::blocked(draft.rail),
         ways_in: entries,
-        places: places.iter().map(|place| place_option(survey, draft, catalogue, place, &drivers)).collect(),
-        paths: paths(survey, draft, &places, &leads),
-        drivers: drivers.iter().map(|driver| driver_option(driver, survey.brief.reserve_percent)).collect(),
+        places: place_options(survey, draft, catalogue, &behind),
+        paths: paths(survey, draft, &behind.places, &leads),
+        drivers: behind.drivers.iter().map(|driver| driver_option(driver, survey.brief.reserve_percent)).collect(),
         leads: leads.iter().filter_map(|lead| lead_option(lead, catalogue, warm)).collect(),
         runs: runs.iter().filter_map(|lead| run_option(lead, conductors, warm)).collect(),
         loop_per_hole: survey.brief.loop_per_hole.max(Length::ZERO),
-        costs: costs(catalogue, mains, conductors),
+        costs: costs(catalogue, behind.mains, conductors),
         wish: draft.brief.feed,
         passing: Passing::Allowed,
         locks: draft.brief.locks.drivers.clone(),
     };
-    let cold = Celsius::new(draft.exposure.least_temperature.get().clamp(-90.0, warm.get()));
-    Some(FeedCase { problem, places, leads, runs, drivers, tap, mains, warm, cold, conductors, proposed })
+    Some(FeedCase { problem, behind, leads, runs, tap })
 }
 
 /// Greatest current on one core of a luminaire's tail: the common of all channels.
@@ -165,7 +130,17 @@ fn is_run(lead: &Lead, warm: Celsius) -> bool {
         && stock::ohms_per_m(lead, warm).is_some()
 }
 
-pub(crate) fn place_option(
+/// The places of a rail as its feeds weigh them.
+pub(crate) fn place_options(
+    survey: &Survey,
+    draft: &RailDraft<'_>,
+    catalogue: &Catalogue,
+    behind: &Behind<'_>,
+) -> Vec<Place> {
+    behind.places.iter().map(|place| place_option(survey, draft, catalogue, place, &behind.drivers)).collect()
+}
+
+fn place_option(
     survey: &Survey,
     draft: &RailDraft<'_>,
     catalogue: &Catalogue,

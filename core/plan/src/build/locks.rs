@@ -20,6 +20,7 @@ use super::supply::SiteWays;
 use super::together::{Group, proved};
 use crate::document::{Lock, LockEffect, LockPlan, SpacingEffect};
 use crate::feeds::side_by_side::each;
+use crate::feeds::together::RailProblem;
 use crate::{feeds, series};
 
 /// The feeds of a site before they are named.
@@ -153,7 +154,7 @@ fn fed_again<'a, C: RailCase<'a>>(
     let mut cases: Vec<Option<C>> = group.cases.iter().cloned().map(Some).collect();
     for (draft, case) in group.drafts.iter().zip(&mut cases) {
         if let (true, Some(case)) = (*draft == position, case) {
-            case.locks_mut().clone_from(&locks.drivers);
+            case.problem_mut().locks_mut().clone_from(&locks.drivers);
         }
     }
     compared(group, position, &cases)

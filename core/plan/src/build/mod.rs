@@ -8,6 +8,7 @@
 //!
 //! What a person could mend on site is a finding and the plan is still drawn; nothing in here fails or panics.
 
+mod behind;
 pub(crate) mod canonical;
 pub(crate) mod circuits;
 pub(crate) mod draft;

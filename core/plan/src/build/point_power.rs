@@ -1,21 +1,19 @@
 //! Rails of points among those that are fed: what is chosen from, the answer, and chains as networks.
 
-use catalogue::{Driver, Lead};
-use survey::{DriverLock, Finding};
-use units::{Amps, Money, Volts};
+use survey::Finding;
+use units::Amps;
 
+use super::behind::Behind;
 use super::canonical::Inputs;
 use super::circuits::{CircuitNames, circuit};
 use super::draft::RailDraft;
 use super::drivers::{PoweredRail, RailDriver};
-use super::feeding::{FeedCase, Proposed};
+use super::feeding::FeedCase;
 use super::network::{ChainNetwork, solve_chain};
 use super::outcome::outcome_findings;
-use super::rail_case::{DrawnDriver, DriverOfScheme, Feed, RailCase};
-use super::supply::PlaceForRail;
-use super::together::Answer;
+use super::rail_case::{DriverOfScheme, Feed, RailCase};
 use crate::document::Circuit;
-use crate::feeds::{Chain, DriverOption, Outcome, Place, Problem, Scheme, WayIn, solve_together};
+use crate::feeds::{Chain, Outcome, Problem};
 
 /// A rail of points with its feeds.
 pub(crate) type PointRail<'a> = PoweredRail<FeedCase<'a>, PointChain>;
@@ -33,94 +31,22 @@ pub(crate) struct PointChain {
     pub network: ChainNetwork,
 }
 
-/// The scheme that is drawn: the cheapest, else the best effort.
-fn scheme(outcome: &Outcome) -> Option<&Scheme> {
-    match outcome {
-        Outcome::Solved(solved) => Some(&solved.scheme),
-        Outcome::Infeasible(infeasible) => infeasible.best_effort.as_ref(),
-        Outcome::Refused(_) => None,
-    }
-}
-
 impl<'a> RailCase<'a> for FeedCase<'a> {
+    type Problem = Problem;
     type Outcome = Outcome;
     type Chain = Chain;
     type Powered = PointChain;
 
-    const SHARES: bool = true;
-
-    fn nominal(&self) -> Volts {
-        self.problem.nominal
+    fn problem(&self) -> &Problem {
+        &self.problem
     }
 
-    fn mains(&self) -> Option<&'a Lead> {
-        self.mains
+    fn problem_mut(&mut self) -> &mut Problem {
+        &mut self.problem
     }
 
-    fn proposed(&self) -> Proposed {
-        self.proposed
-    }
-
-    fn options(&self) -> &[DriverOption] {
-        &self.problem.drivers
-    }
-
-    fn parts(&self) -> &[&'a Driver] {
-        &self.drivers
-    }
-
-    fn places(&self) -> &[Place] {
-        &self.problem.places
-    }
-
-    fn places_mut(&mut self) -> &mut [Place] {
-        &mut self.problem.places
-    }
-
-    fn sources(&self) -> &[PlaceForRail<'a>] {
-        &self.places
-    }
-
-    fn ways_in(&self) -> &[WayIn] {
-        &self.problem.ways_in
-    }
-
-    fn locks_mut(&mut self) -> &mut Vec<DriverLock> {
-        &mut self.problem.locks
-    }
-
-    fn cheapest(cases: &[&Self]) -> Answer<Outcome> {
-        let problems: Vec<&Problem> = cases.iter().map(|case| &case.problem).collect();
-        let together = solve_together(&problems);
-        Answer {
-            outcomes: together.outcomes,
-            lower_bound: together.lower_bound,
-            lower_bounds: together.lower_bounds,
-            shared: together.shared,
-        }
-    }
-
-    fn proved_cost(outcome: &Outcome) -> Option<Money> {
-        match outcome {
-            Outcome::Solved(solved) => Some(solved.scheme.cost),
-            Outcome::Infeasible(_) | Outcome::Refused(_) => None,
-        }
-    }
-
-    fn cost(outcome: &Outcome) -> Money {
-        scheme(outcome).map_or(Money::ZERO, |scheme| scheme.cost)
-    }
-
-    fn stands(outcome: &Outcome) -> Vec<usize> {
-        scheme(outcome).into_iter().flat_map(|scheme| &scheme.drivers).map(|driver| driver.place).collect()
-    }
-
-    fn drawn(outcome: &Outcome) -> Vec<DrawnDriver<Chain>> {
-        let drawn = |fed: &crate::feeds::FedDriver| DrawnDriver {
-            driver: DriverOfScheme { place: fed.place, part: fed.driver, load: fed.load, usable: fed.usable },
-            chains: fed.chains.clone(),
-        };
-        scheme(outcome).into_iter().flat_map(|scheme| &scheme.drivers).map(drawn).collect()
+    fn behind(&self) -> &Behind<'a> {
+        &self.behind
     }
 
     fn findings(&self, inputs: &Inputs, draft: &RailDraft<'_>, outcome: &Outcome) -> Vec<Finding> {

@@ -5,21 +5,23 @@ use std::collections::BTreeMap;
 use survey::{Id, RouteEnd};
 use units::Money;
 
+use super::behind::Proposed;
 use super::canonical::Inputs;
 use super::draft::RailDraft;
 use super::drivers::{PlannedDriver, PoweredRail, RailDriver, Register};
-use super::feeding::{FeedCase, Proposed, feed_case};
+use super::feeding::{FeedCase, feed_case};
 use super::locks;
 use super::modules::feeding::{ModuleCase, module_case};
 use super::modules::power::{ModuleDriver, ModuleRail};
 use super::passage;
 use super::point_power::{PointDriver, PointRail};
-use super::rail_case::{DrawnDriver, RailCase};
+use super::rail_case::{DriverOfScheme, RailCase};
 use super::say::say;
 use super::supply::{SiteWays, ways_in};
 use super::together::{Chosen, Group, Room, choose};
 use crate::document::{Circuit, DriverPlan, Objective, OutputPlan};
-use crate::feeds::WayIn;
+use crate::feeds::together::RailProblem;
+use crate::feeds::{FedDriver, WayIn};
 
 /// The feeds of a site.
 pub(crate) struct Powered<'a> {
@@ -138,28 +140,29 @@ fn finish<'a, C: RailCase<'a>>(
     let Chosen { draft: position, case, outcome, lower_bound, standings } = rail;
     let said = case.findings(inputs, draft, &outcome);
     draft.findings.extend(said);
-    if case.proposed() == Proposed::Yes {
-        draft.findings.push(survey_a_place(draft, case.ways_in()));
+    if case.behind().proposed == Proposed::Yes {
+        draft.findings.push(survey_a_place(draft, case.problem().ways_in()));
     }
     let cost = C::cost(&outcome);
     draft.plan.objective = Objective { cost, lower_bound: lower_bound.min(cost) };
-    let mut drawn: Vec<(usize, DrawnDriver<C::Chain>)> = C::drawn(&outcome).into_iter().enumerate().collect();
+    let mut drawn: Vec<(usize, &FedDriver<C::Chain>)> = C::drawn(&outcome).iter().enumerate().collect();
     drawn.sort_by_key(|(_, own)| {
         let chainages = own.chains.iter().map(|chain| case.feed(chain).chainage);
         (chainages.min(), own.chains.first().map(|chain| case.feed(chain).first))
     });
     let mut drivers = Vec::with_capacity(drawn.len());
     for (index, own) in drawn {
-        let driver = register.open((position, index), &standings[index], &inputs.survey, draft, &case, own.driver);
+        let fed = DriverOfScheme::from(own);
+        let driver = register.open((position, index), &standings[index], &inputs.survey, draft, &case, fed);
         let mut chains = Vec::with_capacity(own.chains.len());
-        for chain in own.chains {
+        for chain in &own.chains {
             let names = register.next_names(driver);
             let (circuit, output) = (names.circuit.clone(), names.output.clone());
-            let feed = case.feed(&chain);
+            let feed = case.feed(chain);
             let unproved = passage::unproved_way(&inputs.survey, draft.rail, feed.way_in, feed.routes);
-            let Some((chain, amps)) = case.powered(inputs, draft, own.driver, chain, names) else { continue };
+            let Some((chain, amps)) = case.powered(inputs, draft, fed, chain.clone(), names) else { continue };
             draft.plan.not_ready.extend(unproved);
-            let limit = case.options()[own.driver.part].output_limit;
+            let limit = case.problem().drivers()[fed.part].output_limit;
             register.add_output(driver, OutputPlan { id: output, circuits: vec![circuit], amps, limit });
             chains.push(chain);
         }

@@ -10,23 +10,12 @@ use std::collections::BTreeMap;
 use survey::Id;
 use units::Money;
 
+use super::behind::Proposed;
 use super::drivers::Standing;
-use super::feeding::Proposed;
 use super::rail_case::RailCase;
-use crate::feeds::Shared;
 use crate::feeds::side_by_side::each;
-
-/// The cheapest feeds of several rails, in the order asked; see [`crate::feeds::Together`].
-pub(crate) struct Answer<O> {
-    /// The answer for each rail.
-    pub outcomes: Vec<O>,
-    /// Proven lower bound of all of them together.
-    pub lower_bound: Money,
-    /// Proven lower bound of what each rail costs whatever the others do.
-    pub lower_bounds: Vec<Money>,
-    /// Drivers that serve several of them.
-    pub shared: Vec<Shared>,
-}
+use crate::feeds::together::RailProblem;
+use crate::feeds::{Shared, Together};
 
 /// Rails that are fed together.
 pub(crate) struct Group<C, O> {
@@ -35,7 +24,7 @@ pub(crate) struct Group<C, O> {
     /// What their feeds were chosen from, with the room that was left for them.
     pub cases: Vec<C>,
     /// Their feeds.
-    pub answer: Answer<O>,
+    pub answer: Together<O>,
     /// Proven lower bounds with all the room that there is: of the whole, and of each rail.
     pub free: (Money, Vec<Money>),
 }
@@ -69,7 +58,7 @@ impl<'a, C: RailCase<'a>> Group<C, C::Outcome> {
             .iter()
             .enumerate()
             .map(|(rail, outcome)| {
-                let drivers = 0..C::stands(outcome).len();
+                let drivers = 0..C::drawn(outcome).len();
                 drivers.map(|driver| standings(&drafts, &answer.shared, (rail, driver))).collect()
             })
             .collect();
@@ -94,7 +83,7 @@ fn standings(drafts: &[usize], shared: &[Shared], here: (usize, usize)) -> Vec<S
 
 /// The sum of the costs that are proved, `None` for a rail that no scheme feeds within every limit, and whether the sum is
 /// proved to be the least.
-pub(crate) fn proved<'a, C: RailCase<'a>>(answer: &Answer<C::Outcome>) -> (Vec<Option<Money>>, bool) {
+pub(crate) fn proved<'a, C: RailCase<'a>>(answer: &Together<C::Outcome>) -> (Vec<Option<Money>>, bool) {
     let costs: Vec<Option<Money>> = answer.outcomes.iter().map(C::proved_cost).collect();
     let exact = costs.iter().flatten().copied().sum::<Money>() == answer.lower_bound;
     (costs, exact)
@@ -116,7 +105,7 @@ pub(crate) fn choose<'a, C: RailCase<'a>>(
         .zip(answers)
         .map(|((drafts, mut cases), mut answer)| {
             let free = (answer.lower_bound, answer.lower_bounds.clone());
-            let surveyed = cases.iter().all(|case| case.proposed() == Proposed::No);
+            let surveyed = cases.iter().all(|case| case.behind().proposed == Proposed::No);
             if surveyed {
                 let wanted = drivers_by_place(&cases, &answer);
                 if take_room(&mut cases, used, &wanted) {
@@ -134,7 +123,7 @@ pub(crate) fn choose<'a, C: RailCase<'a>>(
 /// Takes the room that is used already from the places of cases; whether fewer drivers then have room than are wanted.
 fn take_room<'a, C: RailCase<'a>>(cases: &mut [C], used: &Room, wanted: &Room) -> bool {
     let mut tight = false;
-    for place in cases.iter_mut().flat_map(RailCase::places_mut) {
+    for place in cases.iter_mut().flat_map(|case| case.problem_mut().places_mut()) {
         let Some(taken) = used.get(&place.id) else { continue };
         place.room = place.room.map(|room| room.saturating_sub(*taken));
         tight |= place.room.is_some_and(|room| wanted.get(&place.id).is_some_and(|count| *count > room));
@@ -143,14 +132,14 @@ fn take_room<'a, C: RailCase<'a>>(cases: &mut [C], used: &Room, wanted: &Room) -
 }
 
 /// The drivers that an answer puts at each place, each once however many rails it serves.
-fn drivers_by_place<'a, C: RailCase<'a>>(cases: &[C], answer: &Answer<C::Outcome>) -> Room {
+fn drivers_by_place<'a, C: RailCase<'a>>(cases: &[C], answer: &Together<C::Outcome>) -> Room {
     let mut counts = Room::new();
     for (rail, (case, outcome)) in cases.iter().zip(&answer.outcomes).enumerate() {
-        for (position, place) in C::stands(outcome).into_iter().enumerate() {
+        for (position, place) in C::drawn(outcome).iter().map(|own| own.place).enumerate() {
             let again =
                 answer.shared.iter().any(|shared| shared.parts.iter().skip(1).any(|own| *own == (rail, position)));
             if !again {
-                *counts.entry(case.places()[place].id.clone()).or_default() += 1;
+                *counts.entry(case.problem().places()[place].id.clone()).or_default() += 1;
             }
         }
     }
@@ -163,12 +152,12 @@ fn grouped<'a, C: RailCase<'a>>(rails: Vec<(usize, Option<&Id>, C)>) -> Vec<(Vec
     let mut head: Vec<usize> = (0..rails.len()).collect();
     let mut first_at = BTreeMap::new();
     for (index, (_, zone, case)) in rails.iter().enumerate() {
-        if case.proposed() == Proposed::Yes || !C::SHARES {
+        if case.behind().proposed == Proposed::Yes {
             continue;
         }
-        for place in case.places() {
-            let cable = case.mains().map(|lead| &lead.item.part);
-            let first = *first_at.entry((case.nominal(), *zone, cable, &place.id)).or_insert(index);
+        for place in case.problem().places() {
+            let cable = case.behind().mains.map(|lead| &lead.item.part);
+            let first = *first_at.entry((case.problem().nominal(), *zone, cable, &place.id)).or_insert(index);
             let (one, other) = (head[first], head[index]);
             let (low, high) = (one.min(other), one.max(other));
             head.iter_mut().filter(|head| **head == high).for_each(|head| *head = low);

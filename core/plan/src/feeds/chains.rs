@@ -11,7 +11,7 @@ use units::Length;
 use super::lead::{Fine, Make, fine, makes};
 use super::problem::{Passing, Problem};
 use super::reach::Reach;
-use super::source::{SourceSums, VOLT_ROUNDING, micro_down};
+use super::source::{Source, SourceSums, VOLT_ROUNDING, micro_down};
 use super::table::{ChainTable, Feed};
 use super::tee::{self, Tee};
 
@@ -38,7 +38,7 @@ pub(super) struct Ground<'a> {
 pub(super) fn table(
     ground: &Ground<'_>,
     place: usize,
-    sums: &SourceSums,
+    (source, sums): (&Source, &SourceSums),
     short: ShortCircuit,
     ends: &[u32],
 ) -> ChainTable {
@@ -51,7 +51,7 @@ pub(super) fn table(
         }
     };
     // One conductor's greatest resistance to a far end where a fuse still clears.
-    let fuse_ohms = needed.map_or(f64::INFINITY, |needed| sums.low / (2.0 * needed));
+    let fuse_ohms = needed.map_or(f64::INFINITY, |needed| source.low / (2.0 * needed));
     let runs = runs_by_rate(problem, held);
     for (way_in, reach) in ground.reach.iter().enumerate() {
         let Some(reach) = reach else { continue };
@@ -64,6 +64,7 @@ pub(super) fn table(
                     let option = &problem.runs[*run];
                     let search = Search {
                         ground,
+                        source,
                         sums,
                         reach,
                         way_in: problem.ways_in[way_in].chainage.to_um(),
@@ -97,6 +98,7 @@ fn runs_by_rate(problem: &Problem, held: i64) -> Vec<(usize, Fine)> {
 /// The search for chains of one way in and one run part.
 struct Search<'a> {
     ground: &'a Ground<'a>,
+    source: &'a Source,
     sums: &'a SourceSums,
     reach: &'a Reach,
     /// Micrometres.
@@ -204,7 +206,7 @@ impl Search<'_> {
                         beyond += 1;
                         passed = beyond;
                     }
-                    if passed == first && from == first && self.sums.uniform {
+                    if passed == first && from == first && self.source.uniform {
                         break;
                     }
                     let reached = passed.min(stop);
@@ -230,7 +232,7 @@ impl Search<'_> {
                     if reached > from {
                         visit(table, first, from, reached - 1);
                         covered[first] = reached as u32;
-                    } else if reached <= least && (arms == Arms::Both || self.sums.uniform) {
+                    } else if reached <= least && (arms == Arms::Both || self.source.uniform) {
                         break;
                     }
                 }
@@ -240,9 +242,9 @@ impl Search<'_> {
 
     /// Whether a chain keeps every limit that does not depend on the driver's outputs.
     fn passes(&self, make: &Make, first: usize, last: usize) -> bool {
-        let sums = self.sums;
+        let (source, sums) = (self.source, self.sums);
         let split = self.middle.clamp(first, last + 1);
-        if sums.overdrives(first, last) || sums.micro_amps(first, last) > make.carries {
+        if source.overdrives(first, last) || sums.micro_amps(first, last) > make.carries {
             return false;
         }
         if self.fuse_ohms < f64::INFINITY {
@@ -259,8 +261,8 @@ impl Search<'_> {
         if self.ground.slack == f64::INFINITY {
             return true;
         }
-        if !self.volts_suffice(&sums.most, make, first, split, last) {
-            return match &sums.fewest {
+        if !self.volts_suffice(&source.most, make, first, split, last) {
+            return match &source.fewest {
                 None => false,
                 Some(fewest) => {
                     self.volts_suffice(fewest, make, first, split, last) && self.solves(make, first, split, last)
@@ -282,7 +284,7 @@ impl Search<'_> {
         let way_in = Length::um(self.way_in).to_m();
         let loop_length = self.ground.problem.loop_per_hole.to_m();
         channels.iter().all(|channel| {
-            let here = self.sums.low - make.ohms * channel.between(first, last) + VOLT_ROUNDING;
+            let here = self.source.low - make.ohms * channel.between(first, last) + VOLT_ROUNDING;
             (split == first || here >= channel.left_need(first, split - 1, way_in, loop_length, self.ohms_per_m))
                 && (split > last || here >= channel.right_need(split, last, way_in, loop_length, self.ohms_per_m))
         })
@@ -290,7 +292,7 @@ impl Search<'_> {
 
     fn solves(&self, make: &Make, first: usize, split: usize, last: usize) -> bool {
         let tee = Tee {
-            source: self.sums.low,
+            source: self.source.low,
             lead_ohms: make.ohms,
             ohms_per_m: self.ohms_per_m,
             way_in: self.way_in,

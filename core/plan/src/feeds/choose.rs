@@ -93,11 +93,11 @@ struct Partial {
 
 /// A chain of the answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Chosen {
-    pub(super) stand: usize,
+pub(crate) struct Chosen {
+    pub(crate) stand: usize,
     pub(super) feed: usize,
-    pub(super) first: usize,
-    pub(super) last: usize,
+    pub(crate) first: usize,
+    pub(crate) last: usize,
     /// Whether a driver starts here.
     pub(super) starts: bool,
 }

@@ -5,9 +5,10 @@ use units::Length;
 use super::problem::{LeadSupply, MOST_JOINED, Path, Problem};
 use super::scheme::LeadPieces;
 use super::source::micro_down;
+use super::table::BEYOND;
 
 /// Cost in ten-thousandths of the currency times micrometres, so that metres are charged exactly.
-pub(super) type Fine = i64;
+pub(crate) type Fine = i64;
 
 /// One amount as a fine cost.
 pub(super) const fn fine(amount: units::Money) -> Fine {
@@ -19,8 +20,23 @@ pub(super) const fn fine_metres(per_metre: units::Money, length: Length) -> Fine
     per_metre.to_ten_thousandths() * length.to_um()
 }
 
+/// One amount as a cost that no price passes, in the same unit.
+pub(crate) fn amount(amount: units::Money) -> i128 {
+    i128::from(amount.to_ten_thousandths()) * 1_000_000
+}
+
+/// A metre price over a length likewise.
+pub(crate) fn metres(per_metre: units::Money, length: Length) -> i128 {
+    i128::from(per_metre.to_ten_thousandths()) * i128::from(length.to_um())
+}
+
+/// Such a cost as a fine one: what is beyond any that is added up counts as impossible.
+pub(crate) fn in_range(cost: i128) -> Fine {
+    Fine::try_from(cost).unwrap_or(BEYOND).min(BEYOND)
+}
+
 /// A fine cost as money, rounded to the nearest ten-thousandth.
-pub(super) fn money(cost: Fine) -> units::Money {
+pub(crate) fn money(cost: Fine) -> units::Money {
     units::Money::ten_thousandths((cost + 500_000).div_euclid(1_000_000))
 }
 

@@ -26,25 +26,31 @@ pub struct Solved {
     pub mend: Option<Mend>,
 }
 
-/// Drivers with their chains.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Scheme {
+/// Drivers with their chains, of points or of modules.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scheme<C = Chain> {
     /// Drivers in order of their first luminaire.
-    pub drivers: Vec<FedDriver>,
-    /// Cost of all of them, with everything that [`super`] counts.
+    pub drivers: Vec<FedDriver<C>>,
+    /// Cost of all of them, with everything that the objective counts.
     pub cost: Money,
+}
+
+impl<C> Default for Scheme<C> {
+    fn default() -> Self {
+        Self { drivers: Vec::new(), cost: Money::ZERO }
+    }
 }
 
 /// A driver with its chains.
 #[derive(Clone, Debug, PartialEq)]
-pub struct FedDriver {
+pub struct FedDriver<C = Chain> {
     /// Index of the place.
     pub place: usize,
     /// Index of the driver part.
     pub driver: usize,
     /// Its chains in order of their first luminaire, one to an output (the first on output 1 and so on).
-    pub chains: Vec<Chain>,
-    /// Power reckoned for it: the sum of its luminaires' worst powers, see [`super`].
+    pub chains: Vec<C>,
+    /// Power reckoned for it: the sum of its luminaires' worst powers.
     pub load: Watts,
     /// Power that may be drawn: rated × derating × (1 − reserve).
     pub usable: Watts,

@@ -1,4 +1,4 @@
-//! What luminaires draw from a source of one tolerance, summed so that any stretch is read off at once.
+//! What luminaires draw from a source of one tolerance and what they need, summed so that any stretch is read off at once.
 
 use catalogue::LoadModel;
 
@@ -7,17 +7,39 @@ use super::problem::{DriverOption, Problem};
 /// Volts that rounding may eat before a limit counts as missed.
 pub(super) const VOLT_ROUNDING: f64 = 1e-9;
 
-/// Sums over luminaires for one source tolerance; entry `k` covers the luminaires before `k`.
+/// Worst draws summed over luminaires for one source tolerance; entry `k` covers the luminaires before `k`.
 #[derive(Clone, Debug)]
-pub(super) struct SourceSums {
+pub(crate) struct SourceSums {
+    /// Microamperes.
+    amps: Vec<i64>,
+    /// Microwatts.
+    watts: Vec<i64>,
+}
+
+impl SourceSums {
+    /// Of the worst current and power of each luminaire, in micro-units.
+    pub(crate) fn of(amps: impl Iterator<Item = i64>, watts: impl Iterator<Item = i64>) -> Self {
+        Self { amps: running_sums(amps), watts: running_sums(watts) }
+    }
+
+    /// Worst current of luminaires `first … last`, microamperes.
+    pub(crate) fn micro_amps(&self, first: usize, last: usize) -> i64 {
+        self.amps[last + 1] - self.amps[first]
+    }
+
+    /// Worst power of luminaires `first … last`, microwatts.
+    pub(super) fn micro_watts(&self, first: usize, last: usize) -> i64 {
+        self.watts[last + 1] - self.watts[first]
+    }
+}
+
+/// What points draw from one source tolerance, and what they need.
+#[derive(Clone, Debug)]
+pub(super) struct Source {
     /// Low end, volts.
     pub(super) low: f64,
     /// High end, volts.
     pub(super) high: f64,
-    /// Worst currents, microamperes, each rounded up.
-    amps: Vec<i64>,
-    /// Worst powers, microwatts, each rounded up.
-    watts: Vec<i64>,
     /// Luminaires that do not stand the high end.
     overdriven: Vec<u32>,
     /// Whether all luminaires draw and need the same.
@@ -97,9 +119,9 @@ fn running_sums<T: Copy + Default + std::ops::Add<Output = T>>(values: impl Iter
         .collect()
 }
 
-impl SourceSums {
+impl Source {
     /// For the tolerance of one driver part, with limits lowered by `slack` volts where the best effort is sought.
-    pub(super) fn of(problem: &Problem, driver: &DriverOption, slack: f64) -> Self {
+    pub(super) fn of(problem: &Problem, driver: &DriverOption, slack: f64) -> (Self, SourceSums) {
         let (low, high) = (driver.low.get(), driver.high.get());
         let limits = limits(problem);
         let lowered: Vec<f64> = limits.iter().map(|limit| (limit - slack).max(1e-3)).collect();
@@ -131,28 +153,19 @@ impl SourceSums {
             let channels = problem.luminaires.first().map_or(0, |luminaire| luminaire.channels.len());
             (0..channels).map(|channel| ChannelSums::of(problem, &lowered, &currents, channel)).collect::<Vec<_>>()
         };
-        Self {
+        let drawn =
+            SourceSums::of(draws.iter().map(|draw| micro_up(draw.0)), draws.iter().map(|draw| micro_up(draw.1)));
+        let source = Self {
             low,
             high,
-            amps: running_sums(draws.iter().map(|draw| micro_up(draw.0))),
-            watts: running_sums(draws.iter().map(|draw| micro_up(draw.1))),
             overdriven: running_sums(
                 problem.luminaires.iter().map(|luminaire| u32::from(high > luminaire.greatest.get() + VOLT_ROUNDING)),
             ),
             uniform: is_uniform(problem, &limits),
             most: sums(true),
             fewest: (!steady).then(|| sums(false)),
-        }
-    }
-
-    /// Worst current of luminaires `first … last`, microamperes.
-    pub(super) fn micro_amps(&self, first: usize, last: usize) -> i64 {
-        self.amps[last + 1] - self.amps[first]
-    }
-
-    /// Worst power of luminaires `first … last`, microwatts.
-    pub(super) fn micro_watts(&self, first: usize, last: usize) -> i64 {
-        self.watts[last + 1] - self.watts[first]
+        };
+        (source, drawn)
     }
 
     /// Whether any of luminaires `first … last` does not stand the high end.

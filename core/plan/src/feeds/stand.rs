@@ -1,17 +1,19 @@
 //! Drivers as they can stand: a part at a place with mains, what it costs there and what it may deliver.
 
-use super::lead::{Fine, fine, fine_metres};
-use super::problem::{DriverOption, LeadSupply, Mains, Problem};
+use super::lead::{Fine, amount, in_range, metres};
+use super::problem::{Costs, DriverOption, LeadSupply, Mains, Place, Problem};
 use super::source::micro_down;
+use super::table::BEYOND;
 use catalogue::ShortCircuit;
+use survey::DriverLock;
 
 /// A driver part at a place.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Stand {
+pub(crate) struct Stand {
     /// Index of the place.
-    pub(super) place: usize,
+    pub(crate) place: usize,
     /// Index of the driver part.
-    pub(super) driver: usize,
+    pub(crate) driver: usize,
     /// Cost without chains.
     pub(super) cost: Fine,
     /// Outputs.
@@ -21,29 +23,28 @@ pub(super) struct Stand {
     /// Power after derating and reserve, microwatts.
     pub(super) usable: i64,
     /// Index of its chain table.
-    pub(super) table: usize,
+    pub(crate) table: usize,
 }
 
 /// Power that a part may deliver at a place after derating and reserve, watts.
-pub(super) fn usable(problem: &Problem, driver: usize, share: f64) -> f64 {
-    let option = &problem.drivers[driver];
+pub(super) fn usable(option: &DriverOption, share: f64) -> f64 {
     option.rated.get() * share * (100.0 - f64::from(option.reserve_percent)) / 100.0
 }
 
-/// Cost of a driver at a place without its chains; `None` where no mains gets there.
-pub(super) fn cost(problem: &Problem, place: usize, fit: usize) -> Option<Fine> {
-    let (place, costs) = (&problem.places[place], &problem.costs);
+/// Cost of a driver at a place without its chains; `None` where no mains gets there or it is more than is added up.
+fn cost(place: &Place, fit: usize, drivers: &[DriverOption], costs: &Costs) -> Option<Fine> {
     let fit = &place.fits[fit];
     let mains = match &place.mains {
-        Mains::Route { length, .. } => fine_metres(costs.mains_per_metre, *length) + fine(costs.mains_ends),
+        Mains::Route { length, .. } => metres(costs.mains_per_metre, *length) + amount(costs.mains_ends),
         Mains::Assumed => 0,
         Mains::Unreached => return None,
     };
-    Some(mains + fine(problem.drivers[fit.driver].price) + fine(costs.mount_driver) + fine(fit.enclosure))
+    let cost = in_range(mains + amount(drivers[fit.driver].price) + amount(costs.mount_driver) + amount(fit.enclosure));
+    (cost < BEYOND).then_some(cost)
 }
 
 /// Whether two parts ask the same of conductors at a short: the same ones carry what they hold it to.
-fn short_alike(problem: &Problem, one: &DriverOption, two: &DriverOption) -> bool {
+pub(super) fn short_alike(problem: &Problem, one: &DriverOption, two: &DriverOption) -> bool {
     let (ShortCircuit::Limited(a), ShortCircuit::Limited(b)) = (one.short_circuit, two.short_circuit) else {
         return one.short_circuit == two.short_circuit;
     };
@@ -56,19 +57,26 @@ fn short_alike(problem: &Problem, one: &DriverOption, two: &DriverOption) -> boo
     carried.chain(plugs).map(|amps| micro_down(amps.get())).all(|amps| amps >= high || amps < low)
 }
 
+/// Every stand of a rail, and the (place, part) whose chain table each can use.
+pub(crate) type Stands = (Vec<Stand>, Vec<(usize, usize)>);
+
 /// Every driver that can stand somewhere, by place and part, and the (place, part) whose chain table each can use.
-pub(super) fn every(problem: &Problem) -> (Vec<Stand>, Vec<(usize, usize)>) {
+///
+/// `alike` says whether chains of two parts are the same.
+pub(crate) fn every(
+    places: &[Place],
+    drivers: &[DriverOption],
+    costs: &Costs,
+    alike: impl Fn(&DriverOption, &DriverOption) -> bool,
+) -> Stands {
     let mut tables: Vec<(usize, usize)> = Vec::new();
     let mut stands: Vec<Stand> = Vec::new();
-    for (place, own) in problem.places.iter().enumerate() {
+    for (place, own) in places.iter().enumerate() {
         for (index, fit) in own.fits.iter().enumerate() {
-            let Some(cost) = cost(problem, place, index) else { continue };
-            let option = &problem.drivers[fit.driver];
-            let same = |other: usize| {
-                let other = &problem.drivers[other];
-                (other.low, other.high) == (option.low, option.high) && short_alike(problem, other, option)
-            };
-            let table = tables.iter().position(|known| known.0 == place && same(known.1)).unwrap_or_else(|| {
+            let Some(cost) = cost(own, index, drivers, costs) else { continue };
+            let option = &drivers[fit.driver];
+            let same = |known: &(usize, usize)| known.0 == place && alike(&drivers[known.1], option);
+            let table = tables.iter().position(same).unwrap_or_else(|| {
                 tables.push((place, fit.driver));
                 tables.len() - 1
             });
@@ -78,7 +86,7 @@ pub(super) fn every(problem: &Problem) -> (Vec<Stand>, Vec<(usize, usize)>) {
                 cost,
                 outputs: option.outputs,
                 output_limit: micro_down(option.output_limit.get()),
-                usable: micro_down(usable(problem, fit.driver, fit.share)),
+                usable: micro_down(usable(option, fit.share)),
                 table,
             });
         }
@@ -99,19 +107,18 @@ impl Stand {
 
 /// Stands without those that another one beats at the same place in cost and in everything else, unless a lock names
 /// the part; of equals the first stays.
-pub(super) fn unbeaten(problem: &Problem, stands: Vec<Stand>) -> Vec<Stand> {
+pub(crate) fn unbeaten(stands: Vec<Stand>, is_locked: impl Fn(&Stand) -> bool) -> Vec<Stand> {
     let beats = |(one, stand): (usize, &Stand), (two, other): (usize, &Stand)| {
         stand.as_good_as(other) && (one < two || !other.as_good_as(stand))
     };
     let kept = stands.iter().enumerate().filter(|other| {
-        is_locked(problem, other.1)
-            || !stands.iter().enumerate().any(|stand| stand.0 != other.0 && beats(stand, *other))
+        is_locked(other.1) || !stands.iter().enumerate().any(|stand| stand.0 != other.0 && beats(stand, *other))
     });
     kept.map(|(_, stand)| stand.clone()).collect()
 }
 
 /// Whether a lock names the part of a stand.
-pub(super) fn is_locked(problem: &Problem, stand: &Stand) -> bool {
-    let named = |part: &String| *part == problem.drivers[stand.driver].part;
-    problem.locks.iter().any(|lock| lock.part.as_ref().is_some_and(named))
+pub(crate) fn is_locked(locks: &[DriverLock], drivers: &[DriverOption], stand: &Stand) -> bool {
+    let named = |part: &String| *part == drivers[stand.driver].part;
+    locks.iter().any(|lock| lock.part.as_ref().is_some_and(named))
 }

@@ -3,7 +3,7 @@
 use super::lead::{Fine, Make};
 
 /// Costs from here on count as impossible. Four of them still add up.
-pub(super) const BEYOND: Fine = Fine::MAX / 8;
+pub(crate) const BEYOND: Fine = Fine::MAX / 8;
 
 /// How a chain is fed, apart from which luminaires it has.
 #[derive(Clone, Debug)]
@@ -21,7 +21,7 @@ pub(super) struct Feed {
 /// A row for each first luminaire, as far as one output of any driver that uses the table can feed; rows lie one behind
 /// the other.
 #[derive(Clone, Debug, Default)]
-pub(super) struct ChainTable {
+pub(crate) struct ChainTable {
     /// Feeds that entries name.
     pub(super) feeds: Vec<Feed>,
     /// Where each row starts, and where the last one ends.
@@ -34,7 +34,7 @@ pub(super) struct ChainTable {
 
 impl ChainTable {
     /// An empty table; `ends` holds, by first luminaire, one past the last of its row.
-    pub(super) fn new(ends: &[u32]) -> Self {
+    pub(crate) fn new(ends: &[u32]) -> Self {
         let mut starts = Vec::with_capacity(ends.len() + 1);
         let mut sum = 0;
         for (first, end) in ends.iter().enumerate() {
@@ -47,7 +47,7 @@ impl ChainTable {
 
     /// One past the last luminaire that the row from a first one has room for.
     #[inline]
-    pub(super) fn end(&self, first: usize) -> usize {
+    pub(crate) fn end(&self, first: usize) -> usize {
         first + self.starts[first + 1] - self.starts[first]
     }
 
@@ -90,7 +90,7 @@ impl ChainTable {
 
     /// Offers chains from `first` up to `from`, `from + 1` … with these costs; the cheaper is kept, of equals the earlier.
     #[inline]
-    pub(super) fn offer(&mut self, first: usize, from: usize, costs: impl Iterator<Item = Fine>, feed: u32) {
+    pub(crate) fn offer(&mut self, first: usize, from: usize, costs: impl Iterator<Item = Fine>, feed: u32) {
         let at = self.starts[first] + from - first;
         let end = self.starts[first + 1];
         let mut filled = (from - first) as u32;

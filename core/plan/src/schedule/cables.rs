@@ -244,7 +244,7 @@ fn runs(draft: &RailDraft<'_>, case: &FeedCase<'_>, chain: &PointChain, schedule
                 "{last} ({})",
                 at(draft.plan.luminaires.get(arm.last).map_or(Length::ZERO, |found| found.start))
             ),
-            cores: case.conductors,
+            cores: case.behind.conductors,
             area: run.area,
             route: arm.route,
             allowance: arm.cut - arm.route,
@@ -255,14 +255,14 @@ fn runs(draft: &RailDraft<'_>, case: &FeedCase<'_>, chain: &PointChain, schedule
             end_volts: far,
             connectors: format!(
                 "{} taps, uncut; {} end seals at {last}",
-                arm.count * usize::from(case.conductors),
-                case.conductors
+                arm.count * usize::from(case.behind.conductors),
+                case.behind.conductors
             ),
             gland: String::new(),
             routes: Vec::<Id>::new(),
         });
-        for length in 0..stock::lengths_side_by_side(run, case.conductors) {
-            let several = stock::lengths_side_by_side(run, case.conductors) > 1;
+        for length in 0..stock::lengths_side_by_side(run, case.behind.conductors) {
+            let several = stock::lengths_side_by_side(run, case.behind.conductors) > 1;
             let reference = if several { format!("{reference} core {}", length + 1) } else { reference.clone() };
             schedule.cuts.push(Cut { reference, part: run.item.part.clone(), length: arm.cut });
         }

@@ -21,7 +21,7 @@ pub(super) fn add_tests(chain: &ModuleChain, rail: &ModuleRail<'_>, driver: &Dri
 fn dead(chain: &ModuleChain, rail: &ModuleRail<'_>, lines: &mut Vec<TestLine>) {
     let marks = &chain.network.marks;
     let from_outlet = |station: usize| {
-        let ohms = |end: usize| loop_ohms_at_20(&chain.network.cases, end, rail.case.warm).get();
+        let ohms = |end: usize| loop_ohms_at_20(&chain.network.cases, end, rail.case.behind.warm).get();
         ohms(station) - ohms(marks.outlet)
     };
     let mut continuity = |subject: String, ohms: f64| {
@@ -35,7 +35,7 @@ fn dead(chain: &ModuleChain, rail: &ModuleRail<'_>, lines: &mut Vec<TestLine>) {
         });
     };
     let extension = marks.extension_ends.last().copied().unwrap_or(0);
-    let ohms = loop_ohms_at_20(&chain.network.cases, extension, rail.case.warm).get();
+    let ohms = loop_ohms_at_20(&chain.network.cases, extension, rail.case.behind.warm).get();
     continuity(cable_reference('E', &chain.circuit.id, 0, 1), ohms);
     let luminaire = marks.luminaire_ends.last().copied().unwrap_or(marks.outlet);
     continuity(cable_reference('L', &chain.circuit.id, 0, 1), from_outlet(luminaire));

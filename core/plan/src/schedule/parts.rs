@@ -166,7 +166,7 @@ fn add_feeds(rail: &PointRail<'_>, own: &PointDriver, driver: &PlannedDriver<'_>
         tally.add_fixing(gland, glands, &format!("gland for a cable of {}", lead.outside_diameter));
         // Every core is sealed at the end of each arm.
         let ends = u32::try_from(chain.network.marks.arms.len()).unwrap_or(u32::MAX);
-        let seals = ends.saturating_mul(u32::from(rail.case.conductors));
+        let seals = ends.saturating_mul(u32::from(rail.case.behind.conductors));
         tally.add_fixing(stock::end_seal(catalogue), seals, "seal for the end of a running core");
     }
 }

@@ -49,7 +49,7 @@ pub(crate) fn tests_due(powered: &Powered<'_>) -> Vec<TestLine> {
 fn dead(chain: &PointChain, rail: &PointRail<'_>, lines: &mut Vec<TestLine>) {
     let arms = &chain.network.marks.arms;
     for (number, arm) in arms.iter().enumerate() {
-        let ohms = loop_ohms_at_20(&chain.network.cases, arm.end, rail.case.warm).get();
+        let ohms = loop_ohms_at_20(&chain.network.cases, arm.end, rail.case.behind.warm).get();
         lines.push(TestLine {
             subject: cable_reference('R', &chain.circuit.id, number, arms.len()),
             kind: "continuity from the driver, cores joined at the far end",

@@ -10,6 +10,7 @@ use super::problem::{Gap, Problem};
 use super::scheme::Heading;
 use super::solve::Volts;
 use crate::circuit::{Ladder, LoadModel, Rung};
+use crate::feeds::source::SourceSums;
 use crate::feeds::{DriverOption, LeadPieces};
 
 /// The most modules of a chain; no maker allows so many, and it keeps the tables small.
@@ -57,9 +58,9 @@ pub(super) struct Draws {
     /// Worst current of one channel, microamperes.
     channel: Vec<i64>,
     /// Worst current of all channels together, microamperes.
-    pub(super) amps: Vec<i64>,
+    amps: Vec<i64>,
     /// Worst power, microwatts.
-    pub(super) watts: Vec<i64>,
+    watts: Vec<i64>,
     /// Limit of voltage, volts.
     limit: Vec<f64>,
     /// Whether it is the same for all, as in modules of one make.
@@ -99,6 +100,11 @@ impl Draws {
         draws.one_limit = draws.limit.windows(2).all(|two| two[0] == two[1]);
         Some(draws)
     }
+
+    /// Worst currents and powers, summed.
+    pub(super) fn sums(&self) -> SourceSums {
+        SourceSums::of(self.amps.iter().copied(), self.watts.iter().copied())
+    }
 }
 
 /// The cheapest make of one chain.
@@ -114,6 +120,7 @@ pub(super) struct Entry {
 }
 
 /// The entries of all chains, by first module and length less one.
+#[derive(Default)]
 pub(super) struct Table {
     rows: Vec<Vec<Option<Entry>>>,
 }

@@ -1,19 +1,11 @@
 //! Exact costs: ten-thousandths of the currency times micrometres, so that metres are charged exactly.
 
-use units::{Length, Money};
+use units::Money;
+
+pub(super) use crate::feeds::lead::{amount as fine, metres};
 
 /// A fine cost. Wide enough that no sum of catalogue prices passes it.
 pub(super) type Fine = i128;
-
-/// One amount.
-pub(super) fn fine(amount: Money) -> Fine {
-    i128::from(amount.to_ten_thousandths()) * 1_000_000
-}
-
-/// A metre price over a length.
-pub(super) fn metres(per_metre: Money, length: Length) -> Fine {
-    i128::from(per_metre.to_ten_thousandths()) * i128::from(length.to_um())
-}
 
 /// A fine cost as money, rounded to the nearest ten-thousandth; far beyond any real sum it stays at the greatest.
 pub(super) fn money(cost: Fine) -> Money {

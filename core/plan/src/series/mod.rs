@@ -43,12 +43,12 @@
 //! fewest chains, then the lowest indexes. Modules and clips are the layout's and cost the same however they are fed.
 //!
 //! # Method
-//! Every chain `(i, j)` of every place and driver part gets its cheapest make ([`chains`]); a shortest path over modules
-//! with blocks of up to `outputs` chains joins them ([`choose`]). Both are exact, so the lower bound is the cost. Time
-//! `O(stands · n · K · (headings · makes + outputs · K))` with `K` the most modules of a chain.
+//! Every chain `(i, j)` of every place and kind of driver gets its cheapest make ([`chains`]), in time
+//! `O(tables · n · K · headings · makes)` with `K` the most modules of a chain; the choice over chains is the one of points
+//! ([`crate::feeds::rail`]), and rails that share places are looked at together as those of points are
+//! ([`crate::feeds::together`]). All are exact, so that the lower bound of a rail by itself is its cost.
 
 mod chains;
-mod choose;
 mod cost;
 mod feed;
 mod leads;
@@ -57,18 +57,27 @@ mod reach;
 mod relief;
 pub mod scheme;
 mod solve;
+mod together;
+
+use crate::feeds::lead::Fine;
 
 pub use problem::*;
 pub use scheme::*;
+pub use together::{solve_together, solve_together_within};
 
 /// The cheapest way to feed the modules of a rail, or what stands in the way.
 #[must_use]
 pub fn solve(problem: &Problem) -> Outcome {
+    solve_finely(problem).0
+}
+
+/// The same with the cost before rounding, zero where there is no scheme.
+fn solve_finely(problem: &Problem) -> (Outcome, Fine) {
     if problem.modules.is_empty() {
-        return Outcome::Solved(Scheme::default());
+        return (Outcome::Solved(Scheme::default()), 0);
     }
-    match solve::cheapest(problem, solve::Volts::Kept) {
-        Some(scheme) => Outcome::Solved(scheme),
-        None => Outcome::Infeasible(relief::explain(problem)),
+    match solve::finely(problem, solve::Volts::Kept) {
+        Some((cost, scheme)) => (Outcome::Solved(scheme), cost),
+        None => (Outcome::Infeasible(relief::explain(problem)), 0),
     }
 }

@@ -1,13 +1,14 @@
 //! What the choice of feeds answers for modules.
 
-use units::{Amps, Money, Volts, Watts};
+use units::{Amps, Money, Volts};
 
-use crate::feeds::LeadPieces;
+use crate::feeds::{self, LeadPieces};
 
 /// The answer to a [`super::Problem`].
 #[derive(Clone, Debug, PartialEq)]
 pub enum Outcome {
-    /// The cheapest scheme that keeps every constraint; since the method is exact its cost is the lower bound.
+    /// The cheapest scheme that keeps every constraint. By itself its cost is the lower bound, since the method is exact;
+    /// beside rails that may share drivers see [`feeds::Together`].
     Solved(Scheme),
     /// No scheme keeps every constraint.
     Infeasible(Infeasible),
@@ -55,31 +56,11 @@ pub enum Relief {
     Locks,
 }
 
-/// Drivers with their chains.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Scheme {
-    /// Drivers in order of their first module.
-    pub drivers: Vec<FedDriver>,
-    /// Cost of all of them.
-    pub cost: Money,
-}
+/// Drivers with their chains of modules.
+pub type Scheme = feeds::Scheme<Chain>;
 
-/// A driver with its chains.
-#[derive(Clone, Debug, PartialEq)]
-pub struct FedDriver {
-    /// Index of the place.
-    pub place: usize,
-    /// Index of the driver part.
-    pub driver: usize,
-    /// Its chains in order of their first module, one to an output.
-    pub chains: Vec<Chain>,
-    /// Power reckoned for it, see [`super`].
-    pub load: Watts,
-    /// Power that may be drawn.
-    pub usable: Watts,
-    /// Its cost without its chains.
-    pub cost: Money,
-}
+/// A driver with its chains of modules.
+pub type FedDriver = feeds::FedDriver<Chain>;
 
 /// Which way a chain runs from its feed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

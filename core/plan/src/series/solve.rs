@@ -1,14 +1,19 @@
-//! From a problem to its cheapest scheme; room and locks are counted only where the cheapest would break them.
+//! From a problem to its cheapest scheme: every chain's cheapest make, then the choice over them (see
+//! [`crate::feeds::rail`]).
 
-use units::{Amps, Watts};
+use units::Amps;
 
-use super::chains::{Draws, Entry, Ground, Links, PlaceFeeds, Table};
-use super::choose::{Block, Count, Stand, choose};
-use super::cost::{Fine, fine, metres, micro_down, money};
+use super::chains::{Draws, Ground, Links, PlaceFeeds, Table};
+use super::cost::money;
 use super::feed::Makers;
 use super::problem::{Gap, Problem};
-use super::scheme::{Chain, FedDriver, Heading, Scheme};
-use crate::feeds::Mains;
+use super::scheme::{Chain, Heading, Scheme};
+use crate::feeds::choose::Chosen;
+use crate::feeds::lead::{Fine, in_range};
+use crate::feeds::rail::{Facts, Rail};
+use crate::feeds::source::SourceSums;
+use crate::feeds::stand::{Stand, Stands, every, is_locked, unbeaten};
+use crate::feeds::table::ChainTable;
 
 /// Whether the limits of voltage are kept.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -21,33 +26,56 @@ pub(super) enum Volts {
 
 /// The cheapest scheme, `None` where there is none.
 pub(super) fn cheapest(problem: &Problem, volts: Volts) -> Option<Scheme> {
-    let prepared = Prepared::of(problem, volts);
-    let mut counts: Vec<Count> = Vec::new();
-    loop {
-        let (cost, chosen) =
-            choose(problem.modules.len(), &prepared.stands, &prepared.tables, &prepared.power, &counts)?;
-        let more = prepared.broken(&chosen, &counts);
-        if more.is_empty() {
-            return Some(prepared.scheme(cost, &chosen));
-        }
-        counts.extend(more);
-    }
+    finely(problem, volts).map(|found| found.1)
 }
 
-struct Prepared<'a> {
+/// The same with its cost before rounding.
+pub(super) fn finely(problem: &Problem, volts: Volts) -> Option<(Fine, Scheme)> {
+    let (all, keys) = stands(problem);
+    let stands = unbeaten(all, |stand| is_locked(&problem.locks, &problem.drivers, stand));
+    let (rail, made) = ready(problem, volts, stands, &keys);
+    let (cost, chosen) = rail.cheapest()?;
+    Some((cost, rail.scheme(cost, &chosen, |own| made.chain(problem, &rail, own))))
+}
+
+/// Every driver that can stand somewhere and whose voltage every module stands.
+pub(super) fn stands(problem: &Problem) -> Stands {
+    let (mut stands, keys) = every(&problem.places, &problem.drivers, &problem.costs, |one, other| {
+        (one.low, one.high, one.output_limit) == (other.low, other.high, other.output_limit)
+            && one.short_circuit == other.short_circuit
+    });
+    stands.retain(|stand| Draws::of(problem, &problem.drivers[stand.driver]).is_some());
+    (stands, keys)
+}
+
+/// A rail of modules with these stands and the (place, part) of each chain table.
+pub(super) fn ready<'a>(
     problem: &'a Problem,
+    volts: Volts,
+    stands: Vec<Stand>,
+    keys: &[(usize, usize)],
+) -> (Rail<'a>, Made) {
+    let made = Made::of(problem, volts, keys);
+    let count = problem.modules.len();
+    let facts = Facts { count, places: &problem.places, drivers: &problem.drivers, locks: &problem.locks };
+    let rail = Rail::of(facts, stands, made.sums.clone(), (0..keys.len()).collect(), |index, ends| {
+        made.tables[index].costs(ends)
+    });
+    (rail, made)
+}
+
+/// What chains are written from.
+pub(crate) struct Made {
     links: Links,
     /// By place.
     feeds: Vec<PlaceFeeds>,
-    stands: Vec<Stand>,
+    /// By chain table, its chains and what modules draw.
     tables: Vec<Table>,
-    draws: Vec<Draws>,
-    /// By table, sums of power before each module, microwatts.
-    power: Vec<Vec<i64>>,
+    sums: Vec<SourceSums>,
 }
 
-impl<'a> Prepared<'a> {
-    fn of(problem: &'a Problem, volts: Volts) -> Self {
+impl Made {
+    fn of(problem: &Problem, volts: Volts, keys: &[(usize, usize)]) -> Self {
         let makers = Makers::of(problem);
         let links = Links::of(problem);
         let count = problem.modules.len();
@@ -57,105 +85,42 @@ impl<'a> Prepared<'a> {
                 PlaceFeeds { rising: all(Heading::Rising), falling: all(Heading::Falling) }
             })
             .collect();
-        let (mut stands, mut tables, mut all_draws, mut power) = (vec![], vec![], vec![], vec![]);
-        for (place, own) in problem.places.iter().enumerate() {
-            let Some(mains) = mains_cost(problem, &own.mains) else { continue };
-            for fit in &own.fits {
-                let driver = &problem.drivers[fit.driver];
-                let Some(draws) = Draws::of(problem, driver) else { continue };
-                let reserve = (100.0 - f64::from(driver.reserve_percent)) / 100.0;
-                stands.push(Stand {
-                    place,
-                    driver: fit.driver,
-                    outputs: usize::from(driver.outputs).min(count),
-                    usable: micro_down(driver.rated.get() * fit.share * reserve),
-                    cost: mains + fine(driver.price) + fine(problem.costs.mount_driver) + fine(fit.enclosure),
-                    table: tables.len(),
-                });
-                let ground = Ground { problem, feeds: &feeds[place], links: &links, driver, draws: &draws, volts };
-                tables.push(ground.table());
-                let sums = draws.watts.iter().scan(0_i64, |sum, watts| {
-                    *sum = sum.saturating_add(*watts);
-                    Some(*sum)
-                });
-                power.push(std::iter::once(0).chain(sums).collect());
-                all_draws.push(draws);
-            }
-        }
-        Self { problem, links, feeds, stands, tables, draws: all_draws, power }
-    }
-
-    /// Counts that a choice breaks and that were not counted yet.
-    fn broken(&self, chosen: &[Block], counted: &[Count]) -> Vec<Count> {
-        let number = |own: &Count| {
-            u32::try_from(chosen.iter().filter(|block| own.counts(&self.stands[block.stand])).count())
-                .unwrap_or(u32::MAX)
-        };
-        self.wanted()
-            .into_iter()
-            .filter(|own| !counted.contains(own))
-            .filter(|own| own.most.is_some_and(|most| number(own) > most) || number(own) < own.least)
-            .collect()
-    }
-
-    /// Room of every place and every lock, as counts.
-    fn wanted(&self) -> Vec<Count> {
-        let mut counts = Vec::new();
-        for (place, own) in self.problem.places.iter().enumerate() {
-            let locks: Vec<_> = self.problem.locks.iter().filter(|lock| lock.place == own.id).collect();
-            let least = u32::try_from(locks.len()).unwrap_or(u32::MAX);
-            if own.room.is_some() || least > 0 {
-                counts.push(Count { place, driver: None, most: own.room, least });
-            }
-            for (driver, option) in self.problem.drivers.iter().enumerate() {
-                let named = locks.iter().filter(|lock| lock.part.as_ref() == Some(&option.part)).count();
-                if named > 0 {
-                    let least = u32::try_from(named).unwrap_or(u32::MAX);
-                    counts.push(Count { place, driver: Some(driver), most: None, least });
+        let (mut tables, mut sums) = (vec![], vec![]);
+        for (place, driver) in keys {
+            let driver = &problem.drivers[*driver];
+            let (table, own) = match Draws::of(problem, driver) {
+                Some(draws) => {
+                    let ground = Ground { problem, feeds: &feeds[*place], links: &links, driver, draws: &draws, volts };
+                    (ground.table(), draws.sums())
                 }
-            }
+                // No stand has this table.
+                None => (Table::default(), SourceSums::of((0..count).map(|_| 0), (0..count).map(|_| 0))),
+            };
+            tables.push(table);
+            sums.push(own);
         }
-        counts
+        Self { links, feeds, tables, sums }
     }
 
-    fn scheme(&self, cost: Fine, chosen: &[Block]) -> Scheme {
-        let drivers = chosen
-            .iter()
-            .map(|block| {
-                let stand = &self.stands[block.stand];
-                let (first, last) = (block.chains.first().map_or(0, |c| c.0), block.chains.last().map_or(0, |c| c.1));
-                let load = self.power[stand.table][last + 1] - self.power[stand.table][first];
-                FedDriver {
-                    place: stand.place,
-                    driver: stand.driver,
-                    chains: block.chains.iter().filter_map(|(first, last)| self.chain(stand, *first, *last)).collect(),
-                    load: Watts::new(load as f64 / 1e6),
-                    usable: Watts::new(stand.usable as f64 / 1e6),
-                    cost: money(stand.cost),
-                }
-            })
-            .collect();
-        Scheme { drivers, cost: money(cost) }
-    }
-
-    fn chain(&self, stand: &Stand, first: usize, last: usize) -> Option<Chain> {
-        let entry: &Entry = self.tables[stand.table].get(first, last)?;
+    /// A chain that was chosen.
+    pub(super) fn chain(&self, problem: &Problem, rail: &Rail<'_>, chosen: &Chosen) -> Option<Chain> {
+        let (first, last, stand) = (chosen.first, chosen.last, rail.stand(chosen.stand));
+        let entry = self.tables[stand.table].get(first, last)?;
         let near = match entry.heading {
             Heading::Rising => first,
             Heading::Falling => last,
         };
         let feed = &self.feeds[stand.place].of(near, entry.heading)[entry.feed];
         let links = (first..last)
-            .filter(|gap| matches!(self.problem.gaps[*gap], Gap::Linked { .. }))
+            .filter(|gap| matches!(problem.gaps[*gap], Gap::Linked { .. }))
             .filter_map(|gap| Some((gap, self.links.makes[entry.link?][gap].as_ref()?.pieces.clone())))
             .collect();
-        let amps: i64 = self.draws[stand.table].amps[first..=last].iter().sum();
         Some(Chain {
             first,
             last,
             heading: entry.heading,
             path: feed.path,
-            way_in: self.problem.paths[feed.path].way_in,
+            way_in: problem.paths[feed.path].way_in,
             extension: feed.extension,
             extension_pieces: feed.extension_pieces.clone(),
             decoder: feed.decoder,
@@ -163,20 +128,25 @@ impl<'a> Prepared<'a> {
             luminaire_pieces: feed.luminaire_pieces.clone(),
             link: entry.link,
             links,
-            amps: Amps::new(amps as f64 / 1e6),
+            amps: Amps::new(rail.sums_of(chosen.stand).micro_amps(first, last) as f64 / 1e6),
             margin: entry.margin.and_then(units::Volts::checked),
             cost: money(entry.cost),
         })
     }
 }
 
-/// Cost of the mains lead of one driver; `None` where no mains gets to the place.
-fn mains_cost(problem: &Problem, mains: &Mains) -> Option<Fine> {
-    match mains {
-        Mains::Route { length, .. } => {
-            Some(metres(problem.costs.mains_per_metre, *length) + fine(problem.costs.mains_ends))
+impl Table {
+    /// The cost of every chain, as far as rows go.
+    fn costs(&self, ends: &[u32]) -> ChainTable {
+        let mut costs = ChainTable::new(ends);
+        for (first, end) in ends.iter().enumerate() {
+            let reached = (*end as usize).min(first + self.reach(first));
+            for last in first..reached {
+                if let Some(entry) = self.get(first, last) {
+                    costs.offer(first, last, std::iter::once(in_range(entry.cost)), 0);
+                }
+            }
         }
-        Mains::Assumed => Some(0),
-        Mains::Unreached => None,
+        costs
     }
 }

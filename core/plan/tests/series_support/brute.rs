@@ -3,7 +3,7 @@
 
 use catalogue::{LoadModel as Catalogued, ShortCircuit};
 use plan::circuit::{Branch, BranchKind, CommonSide, Conductor, LoadModel, Network, Wiring, solve};
-use plan::feeds::{LeadOption, LeadSupply, Mains};
+use plan::feeds::{DriverOption, LeadOption, LeadSupply, Mains};
 use plan::series::{DecoderOption, Feeding, Gap, Heading, Problem};
 use units::{Length, Money, Ohms};
 
@@ -139,7 +139,7 @@ fn margin(
 }
 
 /// Cheapest cost of one chain, over everything that can be chosen.
-fn chain(problem: &Problem, place: usize, driver: usize, first: usize, last: usize) -> Option<Fine> {
+pub fn chain(problem: &Problem, place: usize, driver: usize, first: usize, last: usize) -> Option<Fine> {
     let option = &problem.drivers[driver];
     let (low, high) = (option.low.get(), option.high.get());
     let channels = f64::from(problem.channels);
@@ -268,6 +268,19 @@ fn chain(problem: &Problem, place: usize, driver: usize, first: usize, last: usi
     best
 }
 
+/// Worst power of a module, all channels.
+pub fn watts(problem: &Problem, option: &DriverOption, index: usize) -> f64 {
+    let module = &problem.modules[index];
+    let by_drop = problem.nominal.get() * (1.0 - f64::from(problem.drop_permille) / 1000.0);
+    let limit = by_drop.max(module.least.get());
+    let one = match module.load {
+        Catalogued::Current(amps) => option.high.get() * amps.get(),
+        Catalogued::Power(watts) => option.low.get() * watts.get() / limit,
+        Catalogued::Resistance(ohms) => option.high.get() * option.high.get() / ohms.get(),
+    };
+    one * f64::from(problem.channels)
+}
+
 /// The cheapest cost of all schemes, `None` where there is none. Room and locks are kept.
 pub fn cheapest(problem: &Problem) -> Option<Fine> {
     let count = problem.modules.len();
@@ -321,19 +334,7 @@ fn walk(
             let usable = option.rated.get() * fit.share * (100.0 - f64::from(option.reserve_percent)) / 100.0;
             let stand = mains + fine(option.price) + fine(problem.costs.mount_driver) + fine(fit.enclosure);
             for end in from..count {
-                let watts: f64 = problem.modules[from..=end]
-                    .iter()
-                    .map(|module| {
-                        let by_drop = problem.nominal.get() * (1.0 - f64::from(problem.drop_permille) / 1000.0);
-                        let limit = by_drop.max(module.least.get());
-                        let one = match module.load {
-                            Catalogued::Current(amps) => option.high.get() * amps.get(),
-                            Catalogued::Power(watts) => option.low.get() * watts.get() / limit,
-                            Catalogued::Resistance(ohms) => option.high.get() * option.high.get() / ohms.get(),
-                        };
-                        one * f64::from(problem.channels)
-                    })
-                    .sum();
+                let watts: f64 = (from..=end).map(|index| watts(problem, option, index)).sum();
                 if watts > usable {
                     break;
                 }

@@ -2,6 +2,8 @@
 #![allow(dead_code, reason = "each test file uses its own share")]
 
 pub mod brute;
+pub mod random;
+pub mod together;
 
 use catalogue::{LoadModel, ShortCircuit};
 use plan::feeds::{Blocked, Costs, DriverOption, Fit, LeadOption, LeadSupply, Mains, Place, WayIn};

@@ -1,18 +1,19 @@
 //! The feed problem of one rail's modules: everything that the choice of feeds is made from.
 
-use catalogue::{Catalogue, ColourKind, Control, ControlKind, Driver, Fixing, Lead, LeadUse};
+use catalogue::{Catalogue, ColourKind, Control, ControlKind, Fixing, Lead, LeadUse};
 use survey::{FeatureKind, Survey};
 use units::{Amps, Celsius, Length, Money, Ohms, Volts};
 
 use super::ModulesDraft;
 use super::leads::{Asked, From, extension, leads, link, luminaire_lead};
+use crate::build::behind::Behind;
 use crate::build::canonical::{Inputs, by_id};
 use crate::build::draft::RailDraft;
-use crate::build::feeding::{Proposed, costs, driver_option, narrower, opening, place_option, setting_at, widest};
+use crate::build::feeding::{costs, driver_option, narrower, opening, place_options, setting_at, widest};
+use crate::build::ingress;
 use crate::build::passage;
-use crate::build::stock::{self, Weather};
-use crate::build::supply::{PlaceForRail, SiteWays, proposed_places, ways_in};
-use crate::build::{ingress, warmth};
+use crate::build::stock;
+use crate::build::supply::{PlaceForRail, SiteWays, ways_in};
 use crate::feeds::Costs;
 use crate::series::{DecoderOption, Feeding, Gap, Module, Path, Problem};
 
@@ -24,10 +25,8 @@ const BESIDE: Length = Length::mm(300);
 pub(crate) struct ModuleCase<'a> {
     /// The problem.
     pub problem: Problem,
-    /// The places behind it.
-    pub places: Vec<PlaceForRail<'a>>,
-    /// The drivers behind it.
-    pub drivers: Vec<&'a Driver>,
+    /// What else stands behind its numbers.
+    pub behind: Behind<'a>,
     /// The extension leads behind it.
     pub extensions: Vec<&'a Lead>,
     /// The luminaire leads behind it.
@@ -38,20 +37,10 @@ pub(crate) struct ModuleCase<'a> {
     pub decoders: Vec<&'a Control>,
     /// The end cap for a chain.
     pub end_cap: Option<&'a Fixing>,
-    /// The mains cable.
-    pub mains: Option<&'a Lead>,
     /// What modules ask of leads.
     pub poles: u8,
     /// Resistance of one pole where two modules meet.
     pub contact: Ohms,
-    /// Temperature of conductors, warm.
-    pub warm: Celsius,
-    /// The lowest temperature they have.
-    pub cold: Celsius,
-    /// Conductors of a chain: 2, or 1 + channels.
-    pub conductors: u8,
-    /// Whether the places are only proposed.
-    pub proposed: Proposed,
 }
 
 impl ModuleCase<'_> {
@@ -78,42 +67,26 @@ pub(crate) fn module_case<'a>(
 ) -> ModuleCase<'a> {
     let (survey, catalogue) = (&inputs.survey, &inputs.catalogue);
     let entries = ways_in(draft.rail);
-    let surveyed = ways.places_for(draft.rail, &entries);
-    let (places, proposed) = if surveyed.is_empty() {
-        (proposed_places(inputs, draft.rail, &entries), Proposed::Yes)
-    } else {
-        (surveyed, Proposed::No)
-    };
     let first = modules.chosen.luminaire(0);
     let connector = &modules.chosen.module(0).connector;
-    let warm = warmth::in_tube(draft.exposure);
     let channels = match first.colour {
         ColourKind::Variable { channels } => channels.max(1),
         ColourKind::White { .. } | ColourKind::Colour(_) => 1,
     };
     let variable = matches!(first.colour, ColourKind::Variable { .. });
     let contact = Ohms::new(f64::from(connector.milliohms) / 1000.0);
-    let asked = Asked {
-        conductors: channels.saturating_add(1),
-        poles: connector.poles,
-        contact,
-        warm,
-        weather: Weather::of(draft.exposure.setting),
-    };
-    let drivers: Vec<&Driver> = catalogue
-        .drivers
-        .iter()
-        .filter(|driver| driver.selv && (driver.output.get() - first.nominal.get()).abs() < 1e-9)
-        .collect();
+    let behind = Behind::of(inputs, ways, draft, first.nominal, channels);
+    let warm = behind.warm;
+    let asked = Asked { conductors: behind.conductors, poles: connector.poles, contact, warm, weather: behind.weather };
     let extensions = leads(catalogue, asked, LeadUse::Extension, 2, Some(2));
     let luminaire_leads = leads(catalogue, asked, LeadUse::Luminaire, asked.conductors, Some(asked.poles));
     let links = leads(catalogue, asked, LeadUse::Link, asked.conductors, Some(asked.poles));
     let decoders: Vec<&Control> = if variable { decoders(catalogue, first.nominal, asked.poles) } else { vec![] };
     let end_cap = stock::end_cap(catalogue, connector.poles);
-    let mains = stock::mains_cable(catalogue, asked.weather);
     let from = if variable { From::Decoder } else { From::Extension };
     let feeding = if variable {
-        let options = decoders.iter().map(|part| decoder_option(part, survey, draft, catalogue, &places)).collect();
+        let options =
+            decoders.iter().map(|part| decoder_option(part, survey, draft, catalogue, &behind.places)).collect();
         Feeding::Decoded { beside: BESIDE, decoders: options }
     } else {
         Feeding::Plain
@@ -129,9 +102,9 @@ pub(crate) fn module_case<'a>(
         longest_chain: modules.chosen.longest_chain(),
         blocked: passage::blocked(draft.rail),
         ways_in: entries,
-        places: places.iter().map(|place| place_option(survey, draft, catalogue, place, &drivers)).collect(),
-        paths: paths(survey, draft, &places, &extensions, &luminaire_leads, variable),
-        drivers: drivers.iter().map(|driver| driver_option(driver, survey.brief.reserve_percent)).collect(),
+        places: place_options(survey, draft, catalogue, &behind),
+        paths: paths(survey, draft, &behind.places, &extensions, &luminaire_leads, variable),
+        drivers: behind.drivers.iter().map(|driver| driver_option(driver, survey.brief.reserve_percent)).collect(),
         feeding,
         extensions: extensions.iter().filter_map(|lead| extension(lead, catalogue, warm)).collect(),
         luminaire_leads: luminaire_leads
@@ -142,29 +115,12 @@ pub(crate) fn module_case<'a>(
         links: links.iter().filter_map(|lead| link(lead, catalogue, asked)).collect(),
         costs: Costs {
             per_chain: stock::price(stock::gland(catalogue, Length::ZERO)) + stock::price(end_cap),
-            ..costs(catalogue, mains, asked.conductors)
+            ..costs(catalogue, behind.mains, asked.conductors)
         },
         wish: draft.brief.feed,
         locks: draft.brief.locks.drivers.clone(),
     };
-    let cold = Celsius::new(draft.exposure.least_temperature.get().clamp(-90.0, warm.get()));
-    ModuleCase {
-        problem,
-        places,
-        drivers,
-        extensions,
-        luminaire_leads,
-        links,
-        decoders,
-        end_cap,
-        mains,
-        poles: asked.poles,
-        contact,
-        warm,
-        cold,
-        conductors: asked.conductors,
-        proposed,
-    }
+    ModuleCase { problem, behind, extensions, luminaire_leads, links, decoders, end_cap, poles: asked.poles, contact }
 }
 
 /// Decoders of a voltage whose inlet takes an extension lead and whose outlet a luminaire lead of this make.

@@ -63,10 +63,10 @@ pub(crate) fn solve_chain(
     chain: &Chain,
     driver: usize,
 ) -> Option<ModuleNetwork> {
-    let part = case.drivers.get(driver)?;
+    let part = case.behind.drivers.get(driver)?;
     let percent = f64::from(part.tolerance_permille) / 10.0;
     let tolerance = SourceTolerance::new(part.output, percent.min(100.0), percent)?;
-    let temperatures = Temperatures { cold: case.cold, warm: case.warm };
+    let temperatures = Temperatures { cold: case.behind.cold, warm: case.behind.warm };
     let mut marks = Marks::default();
     let cases = CaseSolutions::of(tolerance, temperatures, |conditions| {
         let (network, found) = build(case, draft, modules, chain, conditions);
@@ -128,7 +128,7 @@ fn build(
     chain: &Chain,
     conditions: Conditions,
 ) -> (Network, Marks) {
-    let mut network = Network::new(wiring(case.conductors), conditions.source, "s");
+    let mut network = Network::new(wiring(case.behind.conductors), conditions.source, "s");
     let mut marks = Marks::default();
     let at = |chainage: Length| Some(Place { rail: draft.rail.id.to_string(), chainage });
     let all = network.conductors();

@@ -75,11 +75,11 @@ fn words(inputs: &Inputs, draft: &RailDraft<'_>, case: &ModuleCase<'_>, relief: 
         ),
         Relief::LuminaireLead => format!(
             "add a luminaire lead of {} cores or more with {}-pole plugs, or by the reel, that goes through the way in",
-            case.conductors, case.poles
+            case.behind.conductors, case.poles
         ),
         Relief::Link => format!(
             "add a link lead of {} cores or more with {}-pole plugs that is long enough for every gap",
-            case.conductors, case.poles
+            case.behind.conductors, case.poles
         ),
         Relief::Bore => "open the bore where it is shut, a thinner luminaire lead that passes behind modules, or a way in on the other \
                          side"

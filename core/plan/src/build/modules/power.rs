@@ -1,23 +1,20 @@
 //! Rails of modules among those that are fed: what is chosen from, the answer, and chains as networks.
 
-use catalogue::{Driver, Lead};
-use survey::{DriverLock, Finding};
-use units::{Amps, Money, Volts};
+use survey::Finding;
+use units::Amps;
 
 use super::feeding::ModuleCase;
 use super::network::{ModuleNetwork, solve_chain};
 use super::outcome::outcome_findings;
+use crate::build::behind::Behind;
 use crate::build::canonical::Inputs;
 use crate::build::circuits::{CircuitFacts, CircuitNames, circuit_of};
 use crate::build::draft::RailDraft;
 use crate::build::drivers::{PoweredRail, RailDriver};
-use crate::build::feeding::{Proposed, needs_box};
-use crate::build::rail_case::{DrawnDriver, DriverOfScheme, Feed, RailCase};
-use crate::build::supply::PlaceForRail;
-use crate::build::together::Answer;
+use crate::build::feeding::needs_box;
+use crate::build::rail_case::{DriverOfScheme, Feed, RailCase};
 use crate::document::Circuit;
-use crate::feeds::{DriverOption, Place, WayIn};
-use crate::series::{self, Chain, Outcome, Scheme};
+use crate::series::{Chain, Outcome, Problem};
 
 /// A rail of modules with its feeds.
 pub(crate) type ModuleRail<'a> = PoweredRail<ModuleCase<'a>, ModuleChain>;
@@ -37,89 +34,22 @@ pub(crate) struct ModuleChain {
     pub boxed: bool,
 }
 
-/// The scheme that is drawn: the cheapest, else the best effort.
-fn scheme(outcome: &Outcome) -> Option<&Scheme> {
-    match outcome {
-        Outcome::Solved(scheme) => Some(scheme),
-        Outcome::Infeasible(why) => why.best_effort.as_ref(),
-    }
-}
-
 impl<'a> RailCase<'a> for ModuleCase<'a> {
+    type Problem = Problem;
     type Outcome = Outcome;
     type Chain = Chain;
     type Powered = ModuleChain;
 
-    const SHARES: bool = false;
-
-    fn nominal(&self) -> Volts {
-        self.problem.nominal
+    fn problem(&self) -> &Problem {
+        &self.problem
     }
 
-    fn mains(&self) -> Option<&'a Lead> {
-        self.mains
+    fn problem_mut(&mut self) -> &mut Problem {
+        &mut self.problem
     }
 
-    fn proposed(&self) -> Proposed {
-        self.proposed
-    }
-
-    fn options(&self) -> &[DriverOption] {
-        &self.problem.drivers
-    }
-
-    fn parts(&self) -> &[&'a Driver] {
-        &self.drivers
-    }
-
-    fn places(&self) -> &[Place] {
-        &self.problem.places
-    }
-
-    fn places_mut(&mut self) -> &mut [Place] {
-        &mut self.problem.places
-    }
-
-    fn sources(&self) -> &[PlaceForRail<'a>] {
-        &self.places
-    }
-
-    fn ways_in(&self) -> &[WayIn] {
-        &self.problem.ways_in
-    }
-
-    fn locks_mut(&mut self) -> &mut Vec<DriverLock> {
-        &mut self.problem.locks
-    }
-
-    fn cheapest(cases: &[&Self]) -> Answer<Outcome> {
-        let outcomes: Vec<Outcome> = cases.iter().map(|case| series::solve(&case.problem)).collect();
-        let lower_bounds: Vec<Money> =
-            outcomes.iter().map(|outcome| Self::proved_cost(outcome).unwrap_or(Money::ZERO)).collect();
-        Answer { outcomes, lower_bound: lower_bounds.iter().copied().sum(), lower_bounds, shared: vec![] }
-    }
-
-    fn proved_cost(outcome: &Outcome) -> Option<Money> {
-        match outcome {
-            Outcome::Solved(scheme) => Some(scheme.cost),
-            Outcome::Infeasible(_) => None,
-        }
-    }
-
-    fn cost(outcome: &Outcome) -> Money {
-        scheme(outcome).map_or(Money::ZERO, |scheme| scheme.cost)
-    }
-
-    fn stands(outcome: &Outcome) -> Vec<usize> {
-        scheme(outcome).into_iter().flat_map(|scheme| &scheme.drivers).map(|driver| driver.place).collect()
-    }
-
-    fn drawn(outcome: &Outcome) -> Vec<DrawnDriver<Chain>> {
-        let drawn = |fed: &series::FedDriver| DrawnDriver {
-            driver: DriverOfScheme { place: fed.place, part: fed.driver, load: fed.load, usable: fed.usable },
-            chains: fed.chains.clone(),
-        };
-        scheme(outcome).into_iter().flat_map(|scheme| &scheme.drivers).map(drawn).collect()
+    fn behind(&self) -> &Behind<'a> {
+        &self.behind
     }
 
     fn findings(&self, inputs: &Inputs, draft: &RailDraft<'_>, outcome: &Outcome) -> Vec<Finding> {
@@ -153,13 +83,13 @@ impl<'a> RailCase<'a> for ModuleCase<'a> {
             nominal: self.problem.nominal,
             drop_permille: self.problem.drop_permille,
             least: served.iter().map(|module| module.least).max().unwrap_or(self.problem.nominal),
-            warm: self.warm,
-            short_circuit: self.drivers.get(driver.part).map(|driver| driver.short_circuit),
+            warm: self.behind.warm,
+            short_circuit: self.behind.drivers.get(driver.part).map(|driver| driver.short_circuit),
         };
         let circuit = circuit_of(&network.cases, facts, names);
         let amps = network.cases.greatest_source_amps().unwrap_or(chain.amps);
         let decoder = chain.decoder.and_then(|part| self.decoders.get(part));
-        let place = &self.places[driver.place];
+        let place = &self.behind.places[driver.place];
         let boxed = decoder.is_some_and(|part| needs_box(&part.ingress, &inputs.survey, draft, place));
         Some((ModuleChain { circuit, chain, network, boxed }, amps))
     }

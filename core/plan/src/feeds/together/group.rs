@@ -5,14 +5,14 @@ use std::sync::Mutex;
 
 use survey::Id;
 
+use super::rail_problem::RailProblem;
 use crate::feeds::bound::{BEYOND, Floors, Known};
 use crate::feeds::charge::{Charge, Part, Shareable, share};
 use crate::feeds::lead::Fine;
-use crate::feeds::problem::Problem;
+use crate::feeds::rail::Rail;
 use crate::feeds::side_by_side;
-use crate::feeds::solve::Prepared;
 use crate::feeds::source::SourceSums;
-use crate::feeds::stand::{Stand, every, is_locked};
+use crate::feeds::stand::{Stand, Stands, is_locked};
 
 /// A driver part at a place where several rails of a group can use it.
 #[derive(Clone, Debug)]
@@ -68,7 +68,7 @@ pub(super) struct GroupPlace {
 
 /// Problems made ready to be looked at together.
 pub(super) struct Readied<'a> {
-    pub(super) rails: Vec<Prepared<'a>>,
+    pub(super) rails: Vec<Rail<'a>>,
     pub(super) classes: Vec<Class>,
     pub(super) places: Vec<GroupPlace>,
     /// By rail and place of its problem, the place of the group.
@@ -77,19 +77,16 @@ pub(super) struct Readied<'a> {
     pub(super) until: Vec<Vec<u32>>,
 }
 
-/// Every stand of a rail with its tables' keys.
-type Stands = (Vec<Stand>, Vec<(usize, usize)>);
-
 impl<'a> Readied<'a> {
-    /// Of rails in the order in which they will be walked.
-    pub(super) fn of(problems: &[&'a Problem]) -> Self {
-        let all: Vec<Stands> = problems.iter().map(|problem| every(problem)).collect();
+    /// Of rails in the order in which they will be walked, with what each writes its chains from.
+    pub(super) fn of<P: RailProblem>(problems: &[&'a P]) -> (Self, Vec<P::Made>) {
+        let all: Vec<Stands> = problems.iter().map(|problem| problem.stands()).collect();
         let mut ids: BTreeMap<&Id, usize> = BTreeMap::new();
         let mut places: Vec<GroupPlace> = Vec::new();
         let mut place_of: Vec<Vec<usize>> = Vec::new();
         for problem in problems {
             let mut own = Vec::new();
-            for place in &problem.places {
+            for place in problem.places() {
                 let index = *ids.entry(&place.id).or_insert(places.len());
                 if index == places.len() {
                     places.push(GroupPlace { room: None });
@@ -106,19 +103,18 @@ impl<'a> Readied<'a> {
         let shared = Shared::of(problems, &all, &place_of);
         let kept: Vec<Vec<Stand>> = (0..problems.len()).map(|rail| shared.kept(rail)).collect();
         let indexes: Vec<usize> = (0..problems.len()).collect();
-        let rails = side_by_side::each(&indexes, |rail| {
-            Prepared::with(problems[*rail], 0.0, kept[*rail].clone(), &all[*rail].1)
-        });
+        let ready = |rail: &usize| problems[*rail].ready(kept[*rail].clone(), &all[*rail].1);
+        let (rails, made): (Vec<Rail<'a>>, Vec<P::Made>) = side_by_side::each(&indexes, ready).into_iter().unzip();
         let until: Vec<Vec<u32>> = rails.iter().map(until).collect();
         let classes = classes(&rails, &place_of, &until);
-        Self { rails, classes, places, place_of, until }
+        (Self { rails, classes, places, place_of, until }, made)
     }
 
     /// What the blocks of one rail pay of shared drivers by these weights, by stand.
     pub(super) fn charges(&self, rail: usize, weights: &[Weights]) -> Vec<Option<Charge>> {
         let prepared = &self.rails[rail];
         let sums = prepared.sums();
-        let count = prepared.problem.luminaires.len();
+        let count = prepared.count();
         let mut charges: Vec<Option<Charge>> = vec![None; prepared.stands.len()];
         for (class, weights) in self.classes.iter().zip(weights) {
             let Some(position) = class.rails.iter().position(|own| own.0 == rail) else { continue };
@@ -154,7 +150,7 @@ impl<'a> Readied<'a> {
             let known = known(prepared, &sums, &charges[*rail]);
             // Each rail's floors are taken once.
             let floors = before[*rail].lock().ok().and_then(|mut own| own.take());
-            floors.map_or_else(|| Floors::of(prepared.problem.luminaires.len(), known), |own| own.again(known))
+            floors.map_or_else(|| Floors::of(prepared.count(), known), |own| own.again(known))
         });
         let mut behind = vec![0; floors.len() + 1];
         for (rail, own) in floors.iter().enumerate().rev() {
@@ -224,7 +220,7 @@ impl Priced {
 
 /// What floors and walks go by.
 pub(super) fn known<'k>(
-    prepared: &'k Prepared<'_>,
+    prepared: &'k Rail<'_>,
     sums: &'k [&'k SourceSums],
     charges: &'k [Option<Charge>],
 ) -> Known<'k> {
@@ -235,24 +231,25 @@ pub(super) fn known<'k>(
 type Key<'p> = (usize, &'p str);
 
 /// Which stands of different rails are the same part at the same place.
-struct Shared<'s, 'p> {
-    problems: &'s [&'p Problem],
+struct Shared<'s, 'p, P> {
+    problems: &'s [&'p P],
     all: &'s [Stands],
     place_of: &'s [Vec<usize>],
     /// By part and place, its stands: rail and index.
     same: BTreeMap<Key<'p>, Vec<(usize, usize)>>,
 }
 
-fn key<'p>(problem: &'p Problem, place_of: &[usize], stand: &Stand) -> Key<'p> {
-    (place_of[stand.place], problem.drivers[stand.driver].part.as_str())
+fn key<'p>(part: &'p str, place_of: &[usize], stand: &Stand) -> Key<'p> {
+    (place_of[stand.place], part)
 }
 
-impl<'s, 'p> Shared<'s, 'p> {
-    fn of(problems: &'s [&'p Problem], all: &'s [Stands], place_of: &'s [Vec<usize>]) -> Self {
+impl<'s, 'p, P: RailProblem> Shared<'s, 'p, P> {
+    fn of(problems: &'s [&'p P], all: &'s [Stands], place_of: &'s [Vec<usize>]) -> Self {
         let mut same: BTreeMap<Key<'p>, Vec<(usize, usize)>> = BTreeMap::new();
         for (rail, (stands, _)) in all.iter().enumerate() {
             for (index, stand) in stands.iter().enumerate() {
-                same.entry(key(problems[rail], &place_of[rail], stand)).or_default().push((rail, index));
+                let part = &problems[rail].drivers()[stand.driver].part;
+                same.entry(key(part, &place_of[rail], stand)).or_default().push((rail, index));
             }
         }
         Self { problems, all, place_of, same }
@@ -264,14 +261,18 @@ impl<'s, 'p> Shared<'s, 'p> {
 
     /// The stands of a rail without those that another part does for on every rail that has them.
     fn kept(&self, rail: usize) -> Vec<Stand> {
-        let own = |stand: &Stand| key(self.problems[rail], &self.place_of[rail], stand);
+        let own = |stand: &Stand| key(&self.problems[rail].drivers()[stand.driver].part, &self.place_of[rail], stand);
         let stands = &self.all[rail].0;
         stands.iter().filter(|stand| !self.is_beaten(own(stand))).cloned().collect()
     }
 
     fn is_beaten(&self, other: Key<'p>) -> bool {
         let stands = &self.same[&other];
-        if stands.iter().any(|own| is_locked(self.problems[own.0], self.stand(*own))) {
+        let locked = |own: &(usize, usize)| {
+            let problem = self.problems[own.0];
+            is_locked(problem.locks(), problem.drivers(), self.stand(*own))
+        };
+        if stands.iter().any(locked) {
             return false;
         }
         let at_place = self.same.range((other.0, "")..).take_while(|one| one.0.0 == other.0);
@@ -289,19 +290,19 @@ impl<'s, 'p> Shared<'s, 'p> {
 }
 
 /// By stand of a rail, one past the last luminaire at which one of its chains can start.
-fn until(prepared: &Prepared<'_>) -> Vec<u32> {
-    let count = prepared.problem.luminaires.len();
+fn until(prepared: &Rail<'_>) -> Vec<u32> {
+    let count = prepared.count();
     let last = |stand: &Stand| (0..count).rfind(|own| !prepared.tables[stand.table].costs(*own).is_empty());
     prepared.stands.iter().map(|stand| last(stand).map_or(0, |last| last as u32 + 1)).collect()
 }
 
 /// The classes of prepared rails, in order of place and part.
-fn classes(rails: &[Prepared<'_>], place_of: &[Vec<usize>], until: &[Vec<u32>]) -> Vec<Class> {
+fn classes(rails: &[Rail<'_>], place_of: &[Vec<usize>], until: &[Vec<u32>]) -> Vec<Class> {
     let mut found: BTreeMap<Key<'_>, Class> = BTreeMap::new();
     for (rail, prepared) in rails.iter().enumerate() {
         let sums = prepared.sums();
         for (index, stand) in prepared.stands.iter().enumerate() {
-            let key = key(prepared.problem, &place_of[rail], stand);
+            let key = key(prepared.part(stand), &place_of[rail], stand);
             let class = found.entry(key).or_insert_with(|| Class {
                 place: key.0,
                 outputs: stand.outputs,
@@ -315,7 +316,7 @@ fn classes(rails: &[Prepared<'_>], place_of: &[Vec<usize>], until: &[Vec<u32>]) 
             if class.outputs != stand.outputs || class.rails.last().is_some_and(|last| last.0 == rail) {
                 continue;
             }
-            let loads = (0..prepared.problem.luminaires.len()).map(|own| sums[stand.table].micro_watts(own, own));
+            let loads = (0..prepared.count()).map(|own| sums[stand.table].micro_watts(own, own));
             class.rails.push((rail, index));
             class.dearest = class.dearest.max(stand.cost);
             class.weakest = class.weakest.min(stand.usable);

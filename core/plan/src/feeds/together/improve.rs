@@ -59,7 +59,7 @@ pub(super) fn improved(search: &mut Search<'_, '_>, counted: &Counted) -> Option
 fn apart(group: &Readied<'_>) -> Option<Feeding> {
     let mut feeding = Feeding::default();
     for (rail, prepared) in group.rails.iter().enumerate() {
-        let (sums, count) = (prepared.sums(), prepared.problem.luminaires.len());
+        let (sums, count) = (prepared.sums(), prepared.count());
         let ground = known(prepared, &sums, &[]);
         let (_, chosen) = choose(count, ground, &Floors::of(count, ground), &choose::Counted::default())?;
         for chain in chosen {

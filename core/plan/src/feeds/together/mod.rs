@@ -1,10 +1,10 @@
 //! Feeds of several rails that share places: a driver may feed chains of more than one rail.
 //!
 //! # Model
-//! Rails of one nominal voltage; each is a problem of [`crate::feeds`]. Places are the same where their ids are; their room
-//! is the least that any rail states. Parts are the same where their names and outputs are. A *block* is a contiguous
-//! stretch of one rail's luminaires, cut into chains, that one driver feeds. A *driver* is a part at a place with blocks of
-//! different rails, at most one of each.
+//! Rails of one nominal voltage; each is a problem of [`crate::feeds`] for points or of [`crate::series`] for modules.
+//! Places are the same where their ids are; their room is the least that any rail states. Parts are the same where their
+//! names and outputs are. A *block* is a contiguous stretch of one rail's luminaires, cut into chains, that one driver
+//! feeds. A *driver* is a part at a place with blocks of different rails, at most one of each.
 //!
 //! # Constraints
 //! Those of each rail, and with `k_b`, `p_b` the chains and the power of block `b`:
@@ -19,8 +19,8 @@
 //! the last in order, that find no room beside the others.
 //!
 //! # Method
-//! 1. Each rail alone ([`crate::feeds::solve`]). Rails fall into groups joined by places where two can use the same part or
-//!    where room may run out ([`settle`]); a group's rails are ordered so that few places are a matter at a time.
+//! 1. Each rail alone. Rails fall into groups joined by places where two can use the same part or where room may run out
+//!    ([`settle`]); a group's rails are ordered so that few places are a matter at a time.
 //! 2. A floor, rail by rail, where each block pays its part of a driver that others may share
 //!    ([`crate::feeds::charge`]). Where it is the sum of the rails alone, nothing can be saved, and that is the answer.
 //! 3. Walks that keep every partial scheme which may still be cheapest ([`walk`], [`front`]), under rising ceilings
@@ -46,7 +46,9 @@ mod front;
 mod group;
 mod improve;
 mod order;
+mod points;
 mod pool;
+mod rail_problem;
 mod search;
 mod settle;
 mod walk;
@@ -55,16 +57,19 @@ mod write;
 
 use units::Money;
 
+pub(crate) use rail_problem::RailProblem;
+pub(crate) use search::PATIENCE;
+
 use super::problem::Problem;
 use super::scheme::Outcome;
 
 /// The answer for rails that were considered together.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Together {
+pub struct Together<O = Outcome> {
     /// The answer for each rail, in the order asked. A driver that serves several rails appears in the scheme of each with
     /// the chains it feeds there and the load they are; its cost stands with the first of them and is zero with the others,
     /// so that the costs of the schemes add up to `cost`.
-    pub outcomes: Vec<Outcome>,
+    pub outcomes: Vec<O>,
     /// Cost of all schemes together.
     pub cost: Money,
     /// Proven lower bound of the cost of all rails together; equal to `cost` where the optimum is proved.
@@ -86,12 +91,17 @@ pub struct Shared {
 /// their ids are.
 #[must_use]
 pub fn solve_together(problems: &[&Problem]) -> Together {
-    solve_together_within(problems, search::PATIENCE)
+    together(problems, PATIENCE)
 }
 
 /// The same where the search over each group of rails may compare no more than so many partial schemes; with few the best
 /// found may not be the cheapest, which the lower bound then says.
 #[must_use]
 pub fn solve_together_within(problems: &[&Problem], comparisons: u64) -> Together {
+    together(problems, comparisons)
+}
+
+/// The same for rails of points or of modules.
+pub(crate) fn together<P: RailProblem>(problems: &[&P], comparisons: u64) -> Together<P::Outcome> {
     settle::settle(problems, comparisons)
 }

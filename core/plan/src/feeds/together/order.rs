@@ -27,7 +27,7 @@ pub(super) struct Order {
 
 impl Order {
     pub(super) fn of(group: &Readied<'_>) -> Self {
-        let counts = group.rails.iter().map(|prepared| prepared.problem.luminaires.len());
+        let counts = group.rails.iter().map(|prepared| prepared.count());
         let centres: Vec<Vec<(usize, usize)>> = (0..group.rails.len()).map(|rail| centres(group, rail)).collect();
         let ranks = ranks(&centres);
         Self {
@@ -73,8 +73,7 @@ fn centres(group: &Readied<'_>, rail: usize) -> Vec<(usize, usize)> {
     let mut found: BTreeMap<usize, usize> = BTreeMap::new();
     for stand in &prepared.stands {
         let table = &prepared.tables[stand.table];
-        let costs =
-            (0..prepared.problem.luminaires.len()).map(|own| table.costs(own).first().copied().unwrap_or(BEYOND));
+        let costs = (0..prepared.count()).map(|own| table.costs(own).first().copied().unwrap_or(BEYOND));
         let costs: Vec<_> = costs.collect();
         let Some(least) = costs.iter().min().filter(|least| **least < BEYOND) else { continue };
         let first = costs.iter().position(|cost| cost == least).unwrap_or(0);

@@ -16,7 +16,7 @@ use crate::feeds::charge::WHOLE;
 use crate::feeds::lead::Fine;
 
 /// How many comparisons the walks over all rails of a group may take altogether: a fifth of a second where none is proved.
-pub(super) const PATIENCE: u64 = 600_000;
+pub(crate) const PATIENCE: u64 = 600_000;
 /// How many a walk may take before the floor is raised otherwise.
 const HASTE: u64 = 6_000;
 /// Ceilings tried in turn, parts in 1024 of the way from the floor to the best known.
@@ -140,7 +140,7 @@ impl<'p> Search<'_, 'p> {
 
     /// A walk over all rails.
     pub(super) fn ground<'s>(&'s self, counted: &'s Counted) -> Ground<'s, 'p> {
-        let spans = self.group.rails.iter().map(|prepared| (0, prepared.problem.luminaires.len() as u32)).collect();
+        let spans = self.group.rails.iter().map(|prepared| (0, prepared.count() as u32)).collect();
         let locks = if counted.locks.iter().all(Vec::is_empty) { 0 } else { self.group.rails.len() };
         Ground {
             group: self.group,

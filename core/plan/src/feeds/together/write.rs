@@ -4,16 +4,21 @@ use units::{Money, Watts};
 
 use super::feeding::{Feeding, chains};
 use super::group::Readied;
+use super::rail_problem::RailProblem;
 use crate::feeds::lead::{Fine, money};
+use crate::feeds::rail::Rail;
 use crate::feeds::scheme::Scheme;
-use crate::feeds::stand::usable;
 
 /// A driver that several rails share: for each rail in the group's order, the driver's position in its scheme.
 pub(super) type Sharers = Vec<(usize, usize)>;
 
 /// The schemes of all rails, with the drivers that they share. `asked` gives the order in which rails were asked for: a
 /// driver is paid for by the first of its rails.
-pub(super) fn schemes(group: &Readied<'_>, feeding: &Feeding, asked: &[usize]) -> (Vec<Scheme>, Vec<Sharers>) {
+pub(super) fn schemes<P: RailProblem>(
+    (group, problems): (&Readied<'_>, &[(&P, P::Made)]),
+    feeding: &Feeding,
+    asked: &[usize],
+) -> (Vec<Scheme<P::Chain>>, Vec<Sharers>) {
     let standing = feeding.standing(group);
     // Rail and number of each driver's blocks.
     let mut blocks: Vec<Sharers> = vec![Vec::new(); standing.len()];
@@ -24,19 +29,17 @@ pub(super) fn schemes(group: &Readied<'_>, feeding: &Feeding, asked: &[usize]) -
         numbers[block.rail] += 1;
         costs[block.rail] += chains(group, block);
     }
-    let rails = group.rails.iter().enumerate();
-    let mut schemes: Vec<Scheme> = rails.map(|(rail, prepared)| prepared.scheme(0, &feeding.on(rail))).collect();
+    let rails = group.rails.iter().zip(problems).enumerate();
+    let scheme = |(rail, (prepared, (problem, made))): (usize, (&Rail<'_>, &(&P, P::Made)))| {
+        prepared.scheme(0, &feeding.on(rail), |own| problem.chain(prepared, made, own))
+    };
+    let mut schemes: Vec<Scheme<P::Chain>> = rails.map(scheme).collect();
     let mut shared = Vec::new();
     for (driver, blocks) in standing.iter().zip(blocks) {
         let (Some(driver), Some(payer)) = (driver, blocks.iter().copied().min_by_key(|block| asked[block.0])) else {
             continue;
         };
-        let least = blocks.iter().map(|(rail, number)| {
-            let (problem, fed) = (group.rails[*rail].problem, &schemes[*rail].drivers[*number]);
-            let fits = &problem.places[fed.place].fits;
-            let share = fits.iter().find(|fit| fit.driver == fed.driver).map_or(0.0, |fit| fit.share);
-            usable(problem, fed.driver, share)
-        });
+        let least = blocks.iter().map(|(rail, number)| schemes[*rail].drivers[*number].usable.get());
         let least = least.fold(f64::INFINITY, f64::min);
         for block in &blocks {
             let fed = &mut schemes[block.0].drivers[block.1];
