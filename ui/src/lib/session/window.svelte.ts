@@ -191,9 +191,10 @@ export class WindowSession {
     units.system = settings.units;
   }
 
+  /** From the list of sites, one without rails is opened where they are recorded, any other where they are planned. */
   #open(opened: Opened): void {
     this.opened = opened;
-    if (this.screen === 'sites') this.screen = 'scheme';
+    if (this.screen === 'sites') this.screen = opened.page.rails.length === 0 ? 'survey' : 'scheme';
   }
 
   async #list(): Promise<void> {
