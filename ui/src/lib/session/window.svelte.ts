@@ -177,7 +177,7 @@ export class WindowSession {
 
   async set(settings: Partial<Settings>): Promise<void> {
     this.#show({ ...this.settings, ...settings });
-    await this.#next(async () => this.#show(await this.backend.setSettings(this.settings)));
+    await this.#change(async () => this.#show(await this.backend.setSettings(this.settings)));
   }
 
   dismiss(): void {
