@@ -78,7 +78,7 @@ fn every_screen_can_be_used_by_those_who_see_hear_or_point_otherwise() {
     page.wait_for("#key-sheet[open]");
     judge_both(&page, "keys");
     page.chord(&[key::ESCAPE]);
-    page.close();
+    machine.close(page);
     machine.end();
 }
 
@@ -98,6 +98,6 @@ fn a_page_that_breaks_the_rules_is_found_out() {
     let found = page.run_and_wait(ASK, &[json!(LEVELS), json!(true)]);
     let broken = found["broken"].to_string();
     assert!(broken.contains("color-contrast-enhanced") && broken.contains("button-name"), "{broken}");
-    page.close();
+    machine.close(page);
     machine.end();
 }

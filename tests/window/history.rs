@@ -39,7 +39,7 @@ fn changes_are_told_in_words_looked_back_at_and_taken_back() {
     page.wait_for_text("td.what", "taken back: ");
     page.click("#screen-scheme");
     page.wait_for_text("#rail-name", &before);
-    page.close();
+    machine.close(page);
     let id = sites(&machine.store())[0]["id"].as_str().expect("an id").to_owned();
     assert_eq!(stored_label(&machine, &id, &rail), before.as_str());
     machine.end();
@@ -64,7 +64,7 @@ fn where_two_people_differ_both_are_shown_and_one_is_chosen() {
     page.wait("nobody differs", "return document.querySelector('[data-disagreement]') === null", &[]);
     page.click("#screen-scheme");
     page.wait_for_text("#rail-name", "Ben's flight");
-    page.close();
+    machine.close(page);
     assert_eq!(said(&machine.store(), &["disagreements", &id, "--json"])["disagreements"], json!([]));
     machine.end();
 }

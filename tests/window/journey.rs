@@ -59,7 +59,7 @@ fn the_demo_site_is_opened_and_its_numbers_are_explained() {
     assert_eq!(page.text("#why li:last-child .figure"), shown_volts(next), "{second}");
 
     findings_are_told(&page, &plan);
-    page.close();
+    machine.close(page);
     machine.end();
 }
 
@@ -112,7 +112,7 @@ fn text_from_a_file_is_shown_as_typed() {
     assert!(page.texts("td").iter().any(|cell| cell.trim().ends_with(FRAGMENT)), "the note is in the table");
     assert_eq!(page.count("#app img"), 0, "no element came out of a label");
     assert_eq!(page.run("return document.title", &[]), json!("Newel"));
-    page.close();
+    machine.close(page);
     machine.end();
 }
 
@@ -136,6 +136,6 @@ fn a_file_that_cannot_be_used_is_refused_with_every_fault() {
     page.click("#refusal-act");
     page.click("#add-demo");
     page.wait_for("#drawing");
-    page.close();
+    machine.close(page);
     machine.end();
 }

@@ -6,6 +6,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
+use crate::page::Page;
+
 /// No window test may take longer than this [s]; `timeout` ends the processes even if the test itself is killed.
 const LIMIT_SECONDS: &str = "180";
 
@@ -133,6 +135,16 @@ impl Machine {
     /// A folder that goes with this machine.
     pub fn folder(&self) -> &Path {
         &self.home
+    }
+
+    /// Closes the window and waits until the program has ended: only then is its store free for the next.
+    pub fn close(&self, page: Page) {
+        page.close();
+        let began = Instant::now();
+        while self.driver.living().iter().any(|name| name == "newel-window") {
+            assert!(began.elapsed() < Duration::from_secs(20), "the window was closed and its program runs on");
+            std::thread::sleep(Duration::from_millis(20));
+        }
     }
 
     /// Ends everything and says what would not go.

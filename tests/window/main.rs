@@ -3,10 +3,13 @@
 mod access;
 mod history;
 mod journey;
+mod keyboard;
 #[allow(dead_code, reason = "the pictures use more of it")]
 mod machine;
 #[allow(dead_code, reason = "the pictures use more of it")]
 mod page;
 mod plan;
+mod same;
 mod sites;
 mod stored;
+mod surveyor;

@@ -24,6 +24,14 @@ pub mod key {
     pub const DOWN: &str = "\u{e015}";
     /// Arrow right.
     pub const RIGHT: &str = "\u{e014}";
+    /// Arrow left.
+    pub const LEFT: &str = "\u{e012}";
+    /// Arrow up.
+    pub const UP: &str = "\u{e013}";
+    /// Delete.
+    pub const DELETE: &str = "\u{e017}";
+    /// Alt.
+    pub const ALT: &str = "\u{e00a}";
 }
 
 /// How long a page may take to show what was asked for.
@@ -147,6 +155,88 @@ impl Page {
         actions.extend(keys.iter().rev().map(|key| action("keyUp", key)));
         let answer = self.post("/actions", &json!({"actions": [{"type": "key", "id": "keys", "actions": actions}]}));
         assert!(answer.is_null(), "the keys {keys:?} cannot be pressed: {answer}");
+    }
+
+    /// Types a text wherever the focus is, one key after another as a hand does.
+    pub fn keys(&self, text: &str) {
+        let one = |key: char| {
+            let key = key.to_string();
+            [json!({"type": "keyDown", "value": key}), json!({"type": "keyUp", "value": key})]
+        };
+        let actions: Vec<Value> = text.chars().flat_map(one).collect();
+        let answer = self.post("/actions", &json!({"actions": [{"type": "key", "id": "keys", "actions": actions}]}));
+        assert!(answer.is_null(), "{text:?} cannot be typed: {answer}");
+    }
+
+    /// Presses a key until the focus is on an element; so the element can be reached by keys at all.
+    pub fn walk_to(&self, step: &[&str], selector: &str) {
+        const MOST_STEPS: usize = 120;
+        self.wait_for(selector);
+        for _ in 0..MOST_STEPS {
+            let here = "return document.activeElement?.matches(arguments[0]) ?? false";
+            if self.run(here, &[json!(selector)]) == json!(true) {
+                return;
+            }
+            self.chord(step);
+        }
+        panic!("{selector} is not reached in {MOST_STEPS} steps");
+    }
+
+    /// Presses a pointer at a place within an element, given as parts of its width and height.
+    pub fn point(&self, selector: &str, across: f64, down: f64) {
+        let script = "const box = document.querySelector(arguments[0]).getBoundingClientRect(); \
+                      return [box.left + box.width * arguments[1], box.top + box.height * arguments[2]]";
+        self.wait_for(selector);
+        let place = self.run(script, &[json!(selector), json!(across), json!(down)]);
+        let whole = |index: usize| place[index].as_f64().unwrap_or_default().round() as i64;
+        let actions = json!([
+            {"type": "pointerMove", "duration": 0, "origin": "viewport", "x": whole(0), "y": whole(1)},
+            {"type": "pointerDown", "button": 0}, {"type": "pointerUp", "button": 0},
+        ]);
+        let pointer =
+            json!({"type": "pointer", "id": "hand", "parameters": {"pointerType": "mouse"}, "actions": actions});
+        let answer = self.post("/actions", &json!({"actions": [pointer]}));
+        assert!(answer.is_null(), "{selector} cannot be pointed at: {answer}");
+    }
+
+    /// The selector of the control under a label, as a person finds it; `part` says in which part of the page.
+    pub fn labelled(&self, part: &str, label: &str) -> String {
+        let script = "const part = document.querySelector(arguments[0]); if (!part) return null; \
+                      for (const label of part.querySelectorAll('label')) { \
+                        if (label.htmlFor !== '' && label.firstChild?.textContent.trim() === arguments[1]) return '#' + CSS.escape(label.htmlFor); } \
+                      return null";
+        let found = self.wait(&format!("a field {label:?} in {part}"), script, &[json!(part), json!(label)]);
+        found.as_str().unwrap_or_default().to_owned()
+    }
+
+    /// Writes into the field under a label in place of what stands there, and leaves it by Enter.
+    pub fn fill(&self, part: &str, label: &str, text: &str) {
+        let field = self.labelled(part, label);
+        self.click(&field);
+        self.chord(&[key::CONTROL, "a"]);
+        self.keys(&format!("{text}{}", key::ENTER));
+    }
+
+    /// Chooses by its words from the list under a label.
+    pub fn choose(&self, part: &str, label: &str, words: &str) {
+        let list = self.labelled(part, label);
+        self.choose_from(&list, words);
+    }
+
+    /// Chooses by its words from a list.
+    pub fn choose_from(&self, list: &str, words: &str) {
+        let script = "return [...(document.querySelector(arguments[0])?.options ?? [])] \
+                      .find((option) => option.textContent.trim().startsWith(arguments[1]))";
+        let option = self.wait(&format!("{words:?} in {list}"), script, &[json!(list), json!(words)]);
+        let option = option[ELEMENT].as_str().unwrap_or_default();
+        let answer = self.post(&format!("/element/{option}/click"), &json!({}));
+        assert!(answer.is_null(), "{words:?} of {list} cannot be chosen: {answer}");
+    }
+
+    /// Waits until the window says that everything is kept, with nothing on its way; the program answers in its own time.
+    pub fn wait_until_kept(&self) {
+        let script = "return document.querySelector(\"#kept[data-kept='kept']\") !== null";
+        self.wait("that all is kept", script, &[]);
     }
 
     /// Gives the window a size [px].

@@ -27,11 +27,11 @@ fn main() {
         let page = open(&machine, width, height);
         page.wait_for("#first-run");
         each_theme(&page, |theme| photograph(&machine, &folder, "first-run", theme, width));
-        page.close();
+        machine.close(page);
         let demo = invent(&machine);
         let page = open(&machine, width, height);
         take(&machine, &page, &folder, &demo, width);
-        page.close();
+        machine.close(page);
         machine.end();
     }
 }

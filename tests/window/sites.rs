@@ -15,7 +15,14 @@ fn open(machine: &Machine) -> Page {
 /// Changes a name where it stands, and waits until the store has answered.
 pub fn rename(page: &Page, name: &str, to: &str) {
     page.click(&format!("#{name}"));
-    page.wait_for(&format!("#{name}-field"));
+    // The old name is marked once the field has the focus; only then does what is typed take its place.
+    page.wait(
+        &format!("{name} ready to be typed over"),
+        "const field = document.getElementById(arguments[0] + '-field'); \
+         return field !== null && field === document.activeElement && field.selectionStart === 0 \
+         && field.selectionEnd === field.value.length",
+        &[json!(name)],
+    );
     page.press(&format!("#{name}-field"), &format!("{to}{}", key::ENTER));
     page.wait(
         &format!("{to:?}, saved"),
@@ -50,7 +57,7 @@ fn a_label_changed_in_the_demo_site_is_there_after_a_restart() {
     let rail = first_rail(&page);
     rename(&page, "rail-name", LABEL);
     assert_eq!(page.texts("nav .rail b")[0], LABEL, "the list of rails says the same, as typed");
-    page.close();
+    machine.close(page);
 
     let stored = sites(&machine.store());
     assert_eq!(stored.len(), 1);
@@ -67,7 +74,7 @@ fn a_label_changed_in_the_demo_site_is_there_after_a_restart() {
     page.wait_for_text("#rail-name", &before);
     page.chord(&[key::CONTROL, key::SHIFT, "z"]);
     page.wait_for_text("#rail-name", LABEL);
-    page.close();
+    machine.close(page);
     let history = said(&machine.store(), &["history", &id, "--json"])["changes"].clone();
     let sentences: Vec<&str> =
         history.as_array().expect("changes").iter().filter_map(|c| c["sentence"].as_str()).collect();
@@ -84,6 +91,8 @@ fn a_site_is_made_in_two_fields_found_put_at_a_stage_and_archived() {
     page.press("#new-label", "Quay steps");
     page.press("#new-address", &format!("Invented Quay 3{}", key::ENTER));
     page.wait_for_text("#site-name", "Quay steps");
+    page.wait_for("form[aria-label='New rail']");
+    page.click("#screen-scheme");
     assert!(page.text("main").contains("no rails yet"), "{}", page.text("main"));
     page.click("#to-sites");
     page.wait_for("[data-site]");
@@ -116,7 +125,7 @@ fn a_site_is_made_in_two_fields_found_put_at_a_stage_and_archived() {
     page.wait_for_text("#said", "put into the archive");
     page.click("#shelf");
     page.wait_for_text("[data-site] b", "Quay steps");
-    page.close();
+    machine.close(page);
 
     let stored = sites(&machine.store());
     let of = |label: &str| stored.iter().find(|line| line["label"] == label).cloned().unwrap_or(Value::Null);
@@ -145,11 +154,15 @@ fn a_site_is_made_and_named_by_keys_alone() {
     page.chord(&[key::DOWN]);
     page.chord(&[key::ENTER]);
     page.wait_for_text("#site-name", "Mill");
+    // In the form of the first rail a question mark is a letter; Escape leaves the form.
+    page.wait_for("form[aria-label='New rail'] input:focus");
+    page.chord(&[key::ESCAPE]);
+    page.wait("no form", "return document.querySelector('form') === null", &[]);
     page.chord(&["?"]);
     page.wait_for_text("#key-sheet[open]", "take back the last change");
     page.chord(&[key::ESCAPE]);
     page.wait("no sheet of keys", "return document.querySelector('#key-sheet') === null", &[]);
-    page.close();
+    machine.close(page);
     assert_eq!(sites(&machine.store())[0]["label"], "Mill");
     machine.end();
 }
@@ -169,7 +182,7 @@ fn a_second_newel_only_looks_until_the_first_has_gone() {
     page.click("#read-only-act");
     page.wait_for("button#site-name");
     rename(&page, "site-name", "Quay steps, upper");
-    page.close();
+    machine.close(page);
     assert_eq!(sites(&machine.store())[0]["label"], "Quay steps, upper");
     machine.end();
 }
@@ -185,12 +198,12 @@ fn theme_and_units_are_kept() {
     page.wait_for_text("#rail-length", "'");
     page.click("#theme");
     let theme = page.run("return document.documentElement.dataset.theme", &[]);
-    page.wait("the settings kept", "return document.querySelector(\"#kept[data-kept='kept']\") !== null", &[]);
-    page.close();
+    page.wait_until_kept();
+    machine.close(page);
     let page = open(&machine);
     page.click("[data-site]");
     page.wait_for_text("#rail-length", "'");
     assert_eq!(page.run("return document.documentElement.dataset.theme", &[]), theme);
-    page.close();
+    machine.close(page);
     machine.end();
 }

@@ -19,3 +19,8 @@ pub fn said(home: &Path, words: &[&str]) -> Value {
 pub fn sites(home: &Path) -> Vec<Value> {
     said(home, &["list", "--json"])["sites"].as_array().expect("sites").clone()
 }
+
+/// A site's survey, as `newel site export` prints it.
+pub fn exported(home: &Path, id: &str) -> Value {
+    said(home, &["export", id])
+}

@@ -59,6 +59,12 @@ describe('the first run', () => {
     await click('#new-make');
     expect(asked('newSite')).toEqual([['newSite', 'Quay steps', 'Invented Quay 3']]);
     expect(asked('openSite')).toEqual([['openSite', 'new']]);
+    // It has no rails, so the first is asked for, and the keyboard is there already.
+    expect(page.querySelector('#screen-survey')?.getAttribute('aria-current')).toBe('page');
+    expect(page.querySelector('form[aria-label="New rail"]')?.contains(document.activeElement)).toBe(true);
+    await press('Escape');
+    expect(page.querySelector('form[aria-label="New rail"]')).toBeNull();
+    expect(page.textContent).toContain('No rail is recorded yet');
   });
 });
 

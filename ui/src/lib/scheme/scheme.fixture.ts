@@ -77,7 +77,7 @@ const cost = (page: SitePage) => page.rails.reduce((sum, rail) => sum + 10 * rai
 function sitePage(survey: Survey): SitePage {
   const rails = survey.rails.map((rail) => railPage(rail.id, rail.label, survey.brief));
   const findings: FindingLine[] = [
-    { index: 0, rule: 'drop', subject: 'Stair', rails: ['stair'], mark: rails[0]!.luminaires.length > 30 ? 'stop' : 'pass', message: 'drop', figures: '', advice: '', source: '' },
+    { index: 0, rule: 'drop', subject: 'Stair', rails: ['stair'], mark: (rails[0]?.luminaires.length ?? 0) > 30 ? 'stop' : 'pass', message: 'drop', figures: '', advice: '', source: '' },
   ];
   return { title: survey.site.label, subtitle: '', file: '', plan_id: '', rails, mains_points: [], zones: [], findings, tally: { pass: 0, caution: 0, not_evaluated: 0, stop: 0 } };
 }

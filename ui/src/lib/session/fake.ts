@@ -2,8 +2,9 @@
 import { BackendError, type Backend } from '../backend/backend';
 import type { Edit } from '../generated/edit';
 import type { SiteLine } from '../generated/sites';
-import type { Survey } from '../generated/survey';
 import type { HistoryPage, Opened, Settings, SitesPage } from '../generated/types';
+import { surveyOf } from '../../../preview/mounted';
+import { opened as schemed, survey as withRails } from '../scheme/scheme.fixture';
 
 export function line(id: string, changes: Partial<SiteLine> = {}): SiteLine {
   return {
@@ -24,9 +25,10 @@ export function line(id: string, changes: Partial<SiteLine> = {}): SiteLine {
   };
 }
 
+/** A site with rails, but for one that was just made. */
 export function opened(id: string, changes: Partial<Opened> = {}): Opened {
-  const page = { title: `Site ${id}`, subtitle: '', file: id, plan_id: 'p', rails: [], mains_points: [], zones: [], findings: [], tally: { pass: 0, not_evaluated: 0, caution: 0, stop: 0 } };
-  return { id, page, survey: {} as Survey, said: null, undo: null, redo: null, read_only: null, as_of: null, way_on: 'none', ...changes };
+  const site = schemed(id === 'new' ? surveyOf() : withRails());
+  return { ...site, id, page: { ...site.page, title: `Site ${id}`, file: id }, ...changes };
 }
 
 /** What was asked of it, in order. */

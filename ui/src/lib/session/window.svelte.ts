@@ -177,7 +177,7 @@ export class WindowSession {
 
   async set(settings: Partial<Settings>): Promise<void> {
     this.#show({ ...this.settings, ...settings });
-    await this.#next(async () => this.#show(await this.backend.setSettings(this.settings)));
+    await this.#change(async () => this.#show(await this.backend.setSettings(this.settings)));
   }
 
   dismiss(): void {
@@ -191,9 +191,10 @@ export class WindowSession {
     units.system = settings.units;
   }
 
+  /** From the list of sites, one without rails is opened where they are recorded, any other where they are planned. */
   #open(opened: Opened): void {
     this.opened = opened;
-    if (this.screen === 'sites') this.screen = 'scheme';
+    if (this.screen === 'sites') this.screen = opened.page.rails.length === 0 ? 'survey' : 'scheme';
   }
 
   async #list(): Promise<void> {

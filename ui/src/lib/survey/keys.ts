@@ -45,7 +45,7 @@ export const CHEATS: [string, [string, string][]][] = [
       ['Ctrl V', 'a whole column from a spreadsheet'],
       ['16, 16 c, a, b, ?', 'bore: proved 16 mm, by camera, assumed, blocked, unknown'],
       ['Delete', 'on what it is: remove the row'],
-      ['Esc', 'back to what was there'],
+      ['Esc', 'back to what was there; once more, to the drawing'],
     ],
   ],
   [
