@@ -7,6 +7,7 @@ mod journey;
 mod machine;
 #[allow(dead_code, reason = "the pictures use more of it")]
 mod page;
+mod photos;
 mod plan;
 mod sites;
 mod stored;

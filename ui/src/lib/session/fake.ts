@@ -26,7 +26,7 @@ export function line(id: string, changes: Partial<SiteLine> = {}): SiteLine {
 
 export function opened(id: string, changes: Partial<Opened> = {}): Opened {
   const page = { title: `Site ${id}`, subtitle: '', file: id, plan_id: 'p', rails: [], mains_points: [], zones: [], findings: [], tally: { pass: 0, not_evaluated: 0, caution: 0, stop: 0 } };
-  return { id, page, survey: {} as Survey, said: null, undo: null, redo: null, read_only: null, as_of: null, way_on: 'none', ...changes };
+  return { id, page, survey: { rails: [], mains_points: [], routes: [], photos: [] } as unknown as Survey, said: null, undo: null, redo: null, read_only: null, as_of: null, way_on: 'none', ...changes };
 }
 
 /** What was asked of it, in order. */
