@@ -1,11 +1,15 @@
 //! What the pages may ask: one line each, answered by `desk`.
 
+use std::path::PathBuf;
+
 use desk::view::{
-    Asked, Explanation, ExportForm, HistoryPage, Opened, Refusal, Settings, SitesPage, Start, Tried, Unread, Window,
+    Asked, CopiesTell, Explanation, ExportForm, HistoryPage, Opened, Refusal, Settings, SitesPage, Start, Tried,
+    Unread, Window,
 };
+use desk::wire::photos::{PhotoCopies, PhotoImport, PhotoList};
 use desk::wire::sites::SiteHits;
 use tauri::ipc::Invoke;
-use tauri::{State, Wry};
+use tauri::{AppHandle, Emitter as _, Manager as _, State, Wry};
 
 /// Answers by `desk`, apart from the thread that draws the window.
 macro_rules! commands {
@@ -19,7 +23,7 @@ macro_rules! commands {
 
         /// Every command; the list for the capabilities in `commands.list` and desk's own list say the same names.
         pub(crate) fn handler() -> impl Fn(Invoke<Wry>) -> bool + Send + Sync + 'static {
-            tauri::generate_handler![$($name),*]
+            tauri::generate_handler![add_photos, export_client, $($name),*]
         }
     };
 }
@@ -50,7 +54,46 @@ commands! {
     history() -> Result<HistoryPage, Refusal>;
     view_at(change: &str => change) -> Result<Opened, Refusal>;
     settle(name: &str => name, number: u32 => number) -> Result<Opened, Refusal>;
+    photos() -> Result<PhotoList, Refusal>;
+    cancel_photos() -> ();
+    shift_clock(photos: Vec<String> => &photos, seconds: i64 => seconds) -> Result<Opened, Refusal>;
+    render_marked(photo: &str => photo, path: &str => path) -> Result<String, Refusal>;
+    export_photo_log(path: &str => path) -> Result<String, Refusal>;
+    export_geojson(path: &str => path) -> Result<String, Refusal>;
     explain(asked: Asked => &asked) -> Result<Explanation, Refusal>;
+}
+
+/// It tells the page how far it is.
+#[tauri::command]
+async fn add_photos(app: AppHandle, paths: Vec<PathBuf>, offset: Option<String>) -> Result<PhotoImport, Refusal> {
+    long(app, move |app, window| {
+        window.add_photos(&paths, offset.as_deref(), |progress| {
+            // A page that is gone needs no news.
+            let _ = app.emit("photo-progress", progress);
+        })
+    })
+    .await
+}
+
+#[tauri::command]
+async fn export_client(
+    app: AppHandle,
+    photos: Vec<String>,
+    tell: CopiesTell,
+    marks: bool,
+    folder: String,
+) -> Result<PhotoCopies, Refusal> {
+    long(app, move |_, window| window.export_client(&photos, tell, marks, &folder)).await
+}
+
+/// Answers by `desk` on a thread of its own: what takes minutes would keep the few threads of the others busy, that of the
+/// command that stops it among them.
+async fn long<T: Send + 'static>(
+    app: AppHandle,
+    work: impl FnOnce(&AppHandle, &Window) -> Result<T, Refusal> + Send + 'static,
+) -> Result<T, Refusal> {
+    let worked = tauri::async_runtime::spawn_blocking(move || work(&app, &app.state::<Window>())).await;
+    worked.unwrap_or_else(|ended| Err(Refusal { message: format!("it ended early: {ended}"), faults: Vec::new() }))
 }
 
 #[cfg(test)]

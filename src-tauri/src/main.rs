@@ -2,6 +2,7 @@
 #![cfg_attr(not(debug_assertions), windows_subsystem = "windows")]
 
 mod commands;
+mod pictures;
 #[cfg(target_os = "linux")]
 mod rendering;
 
@@ -36,6 +37,9 @@ fn main() -> ExitCode {
     let ran = tauri::Builder::default()
         .plugin(tauri_plugin_dialog::init())
         .manage(named)
+        .register_asynchronous_uri_scheme_protocol(pictures::SCHEME, |context, request, responder| {
+            pictures::answer(context.app_handle().clone(), &request, responder);
+        })
         .invoke_handler(commands::handler())
         .run(tauri::generate_context!());
     match ran {

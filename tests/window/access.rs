@@ -32,14 +32,14 @@ fn judge(page: &Page, screen: &str, theme: &str) {
 }
 
 /// In both themes; the page is left in the day theme.
-fn judge_both(page: &Page, screen: &str) {
+pub fn judge_both(page: &Page, screen: &str) {
     for theme in ["dark", "day"] {
         page.run("document.documentElement.dataset.theme = arguments[0]", &[json!(theme)]);
         judge(page, screen, theme);
     }
 }
 
-fn with_axe(page: &Page) {
+pub fn with_axe(page: &Page) {
     let source = std::fs::read_to_string(workspace("ui/node_modules/axe-core/axe.min.js"));
     let source = source.expect("axe-core is installed with the other packages of ui/");
     page.run(&source, &[]);

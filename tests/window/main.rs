@@ -8,6 +8,7 @@ mod keyboard;
 mod machine;
 #[allow(dead_code, reason = "the pictures use more of it")]
 mod page;
+mod photos;
 mod plan;
 mod same;
 mod sites;

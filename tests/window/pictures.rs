@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Duration;
 
+use desk::photos::Unwatched;
 use desk::sites::{Sites, rename_device};
 use machine::{Machine, built, workspace};
 use page::{Page, key};
@@ -60,6 +61,13 @@ fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
     page.click("#screen-survey");
     page.wait_for("#survey-drawing");
     both("survey");
+    page.click("#screen-photos");
+    page.wait_for("#photo-ph-landing");
+    page.click("#photo-ph-landing");
+    both("photos");
+    page.click("#open-photo");
+    page.wait("the photo", "return document.querySelector('#viewer-stage img')?.naturalWidth > 0", &[]);
+    both("photo");
     page.click("#screen-history");
     page.wait_for("[data-disagreement]");
     both("history");
@@ -122,6 +130,7 @@ fn invent(machine: &Machine) -> String {
     }
     let id = ann.add_file(desk::demo::SITE, "site.json", None).expect("added").id;
     ann.put_stage(&id, "scheme").expect("put");
+    ann.add_photos(&id, &[workspace("fixtures/demo/photos")], None, &Unwatched).expect("photos");
     let send = |from: &mut Sites, to: &mut Sites| {
         let mut file = std::io::Cursor::new(Vec::new());
         from.send(&id, file.get_mut()).expect("a file");

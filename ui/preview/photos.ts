@@ -6,7 +6,7 @@ import { mount } from 'svelte';
 import demo from '../../fixtures/demo/site.json';
 import type { Photo, Survey } from '../src/lib/generated/survey';
 import type { PictureSize } from '../src/lib/photos/backend';
-import type { PhotoLine } from '../src/lib/photos/wire';
+import type { PhotoLine } from '../src/lib/generated/photos';
 import { normalise } from './normalise';
 import { contentOf, line, photo } from './photosFake';
 import PhotosPreview from './PhotosPreview.svelte';

@@ -3,7 +3,7 @@ import type { Photo, Survey } from '../src/lib/generated/survey';
 import type { Opened } from '../src/lib/generated/types';
 import type { Drop, PhotosBackend, PictureSize } from '../src/lib/photos/backend';
 import type { PhotosHost } from '../src/lib/photos/session.svelte';
-import type { ClockDrift, PhotoImport, PhotoLine, PhotosAway } from '../src/lib/photos/wire';
+import type { ClockDrift, PhotoImport, PhotoLine, PhotosAway } from '../src/lib/generated/photos';
 import type { Edit } from '../src/lib/session/types';
 import { fakeBackend, type FakeBackend } from './fake';
 
@@ -23,7 +23,7 @@ export function contentOf(id: string): string {
 export function line(of: Photo, more: Partial<PhotoLine> = {}): PhotoLine {
   return {
     id: of.id, file: of.file, content_sha256: of.content_sha256, state: of.content_sha256 === null ? 'named' : 'here', file_kind: 'JPEG', bytes: 2_400_000, width_px: 4000, height_px: 3000,
-    thumbnail_320: 'there', thumbnail_1600: 'there', taken: of.taken, offset_source: 'camera', position: of.position, heading: null, camera: of.camera, focal_length_mm: 4.2, focal_length_35mm_mm: 26,
+    has_picture: true, thumbnail_320: null, thumbnail_1600: null, taken: of.taken, offset_source: 'camera', position: of.position, heading: null, camera: of.camera, focal_length_mm: 4.2, focal_length_35mm_mm: 26,
     shows: of.shows, shows_text: '', note: of.note, marks: of.marks.length, from_site: null, nearest: null, remarks: [], ...more,
   };
 }
@@ -38,6 +38,8 @@ export interface PhotosFake {
   progress: (done: number, all: number, name: string) => void;
   /** Ends the import on its way. */
   finish: (came: PhotoImport) => void;
+  /** Lets it fail. */
+  fail: (why: string) => void;
 }
 
 interface Given {
@@ -54,6 +56,7 @@ export function photosFake(survey: Survey, given: Given = {}): PhotosFake {
   let tellDrop: (drop: Drop) => void = () => undefined;
   let tellProgress: (progress: { done: number; all: number; name: string }) => void = () => undefined;
   let finish: (came: PhotoImport) => void = () => undefined;
+  let fail: (why: string) => void = () => undefined;
   const note = <Answer>(answer: Answer, name: string, ...args: unknown[]): Promise<Answer> => {
     asked.push([name, ...args]);
     return Promise.resolve(answer);
@@ -65,6 +68,7 @@ export function photosFake(survey: Survey, given: Given = {}): PhotosFake {
     drop: (drop) => tellDrop(drop),
     progress: (done, all, name) => tellProgress({ done, all, name }),
     finish: (came) => finish(came),
+    fail: (why) => fail(why),
     host: {
       get opened() {
         return site.opened();
@@ -74,13 +78,24 @@ export function photosFake(survey: Survey, given: Given = {}): PhotosFake {
         given.changed?.(opened);
         return true;
       },
-      changed: (opened) => given.changed?.(opened),
+      change: async (work) => {
+        const opened = await work();
+        given.changed?.(opened);
+        return true;
+      },
+      refresh: () => {
+        given.changed?.(site.opened());
+        return Promise.resolve(true);
+      },
     },
     backend: {
       photos: () => note({ schema_version: 1, id: survey.site.id, photos: lines(site.opened().survey), away: given.away ?? [], clocks: given.clocks ?? [] }, 'photos'),
       addPhotos: (paths, offset) => {
         asked.push(['addPhotos', paths, offset]);
-        return new Promise((resolve) => (finish = (came) => resolve({ import: came, opened: site.opened() })));
+        return new Promise((resolve, reject) => {
+          finish = resolve;
+          fail = (why) => reject(new Error(why));
+        });
       },
       cancelPhotos: () => note(undefined, 'cancelPhotos'),
       shiftClock: (photos, aheadS) => note(site.opened(), 'shiftClock', photos, aheadS),

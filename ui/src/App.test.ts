@@ -1,7 +1,10 @@
 import { flushSync, mount, unmount } from 'svelte';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { surveyOf } from '../preview/mounted';
+import { photosFake } from '../preview/photosFake';
 import App from './App.svelte';
 import { FakeProgram, line } from './lib/session/fake';
+import { screensOf } from './lib/shell/screens';
 
 const FRAGMENT = '<img src=x onerror="alert(1)"><b>Stair</b>';
 let program: FakeProgram;
@@ -21,7 +24,7 @@ async function settle(ms = 0): Promise<void> {
 async function start(): Promise<void> {
   document.body.innerHTML = '<div id="app"></div>';
   page = document.getElementById('app')!;
-  shown = mount(App, { target: page, props: { backend: program.backend() } });
+  shown = mount(App, { target: page, props: { backend: program.backend(), photos: photosFake(surveyOf()).backend } });
   await settle();
 }
 async function click(selector: string): Promise<void> {
@@ -239,8 +242,20 @@ describe('a site that cannot be changed', () => {
     await click('[data-site="a"]');
     expect(page.querySelector('#screen-survey')).toBeNull();
     expect(page.querySelector('[aria-current="page"]')?.id).toBe('screen-scheme');
-    await press('2', { altKey: true });
+    await press('3', { altKey: true });
     expect(page.querySelector('[aria-current="page"]')?.id).toBe('screen-history');
+  });
+});
+
+describe('photos', () => {
+  it('have a screen of their own, also by key, unless the site is a file that is looked at', async () => {
+    await start();
+    await click('#add-demo');
+    await press('2', { altKey: true });
+    expect(page.querySelector('#screen-photos')?.getAttribute('aria-current')).toBe('page');
+    expect(page.querySelector('#photos-stage')?.textContent).toContain('No photos yet.');
+    expect(screensOf({ read_only: 'opened to look at', way_on: 'take_in' }).map((screen) => screen.name)).toEqual(['scheme', 'history']);
+    expect(screensOf({ read_only: 'as it was', way_on: 'to_now' }).map((screen) => screen.name)).toContain('photos');
   });
 });
 

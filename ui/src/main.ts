@@ -4,10 +4,11 @@ import './lib/theme/base.css';
 import { mount } from 'svelte';
 import App from './App.svelte';
 import { backend } from './lib/backend';
+import { photosBackend } from './lib/photos/tauri';
 import { showTheme } from './lib/theme/theme';
 
 // Until the program has said what the person chose, the desktop's theme is shown.
 showTheme('desktop');
 const target = document.getElementById('app');
 if (target === null) throw new Error('the page has no place for the program');
-mount(App, { target, props: { backend } });
+mount(App, { target, props: { backend, photos: photosBackend } });

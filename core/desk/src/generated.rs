@@ -18,7 +18,8 @@ pub fn files() -> Vec<(String, String)> {
         ("ui/src/lib/generated/survey.ts", declared(|found| found.visit::<wire::survey::Survey>())),
         ("ui/src/lib/generated/catalogue.ts", declared(|found| found.visit::<wire::catalogue::Catalogue>())),
         ("ui/src/lib/generated/plan.ts", declared(|found| found.visit::<wire::plan::Plan>())),
-        ("ui/src/lib/generated/edit.ts", edits()),
+        ("ui/src/lib/generated/edit.ts", beside_survey(|found| found.visit::<crate::edit::Edit>())),
+        ("ui/src/lib/generated/photos.ts", beside_survey(of_photos)),
         ("ui/src/lib/generated/sites.ts", declared(of_sites)),
         ("ui/src/lib/generated/types.ts", typescript::types()),
         ("ui/src/lib/generated/commands.ts", typescript::callers()),
@@ -47,11 +48,17 @@ fn of_sites(found: &mut Declared) {
     found.visit::<wire::sites::SiteHistory>();
 }
 
-/// The edits; what they share with surveys stands there once.
-fn edits() -> String {
+fn of_photos(found: &mut Declared) {
+    found.visit::<wire::photos::PhotoList>();
+    found.visit::<wire::photos::PhotoImport>();
+    found.visit::<wire::photos::PhotoCopies>();
+}
+
+/// As [`declared`]; what they share with surveys stands there once.
+fn beside_survey(visit: impl FnOnce(&mut Declared)) -> String {
     let (mut of_survey, mut found) = (Declared::default(), Declared::default());
     of_survey.visit::<wire::survey::Survey>();
-    found.visit::<crate::edit::Edit>();
+    visit(&mut found);
     found.by_name.retain(|name, _| !of_survey.by_name.contains_key(name));
     // Words of the comments name types as well as things, so they are left out of the search.
     let code: String = found.by_name.values().flat_map(|text| text.lines()).filter(|line| !is_comment(line)).collect();

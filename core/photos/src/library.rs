@@ -225,6 +225,32 @@ impl Library {
         }
     }
 
+    /// The bytes of a thumbnail that is there and whole.
+    #[must_use]
+    pub fn thumbnail_kept(&self, content: Content, edge: Edge) -> Option<Vec<u8>> {
+        let path = self.thumbnail_place(content, edge);
+        whole(&path).then(|| fs::read(path).ok()).flatten()
+    }
+
+    /// The bytes of a thumbnail, as [`Library::thumbnail`] keeps it; where it cannot be kept it is made for this once.
+    ///
+    /// # Errors
+    /// As [`Library::thumbnail`].
+    pub fn thumbnail_bytes(&self, content: Content, edge: Edge) -> Result<Vec<u8>, LibraryError> {
+        let unkept = match self.thumbnail(content, edge) {
+            Ok(path) => return fs::read(&path).map_err(|why| LibraryError::File { path, why }),
+            Err(error @ LibraryError::File { .. }) => error,
+            Err(other) => return Err(other),
+        };
+        let bytes = self.read(content)?;
+        let kind = Kind::of(&bytes).ok_or(LibraryError::Altered(content))?;
+        let orientation = exif::read(kind, &bytes, Assume::default()).orientation;
+        picture::upright(kind, &bytes, orientation, Some(edge.pixels()), &Budget::new())
+            .ok()
+            .and_then(|picture| picture::jpeg(&picture, edge.packing()).ok())
+            .ok_or(unkept)
+    }
+
     /// Keeps an original. Once this returns, a power cut may at most lose the name, never leave half the bytes under it;
     /// [`Library::settle`] then keeps the name too.
     pub(crate) fn keep(&self, content: Content, kind: Kind, bytes: &[u8]) -> Result<(), LibraryError> {

@@ -78,6 +78,18 @@ impl OpenSite {
         self.answer(sites, said)
     }
 
+    /// Makes edits of the document as one change under a sentence of its own.
+    pub(crate) fn edit_as(
+        &mut self,
+        sites: &mut Sites,
+        sentence: String,
+        edits: &[Stored],
+    ) -> Result<Opened, SiteError> {
+        let now = sites.now();
+        self.site.edit_with_photos(sites.store_mut(), &sentence, edits, &[], now)?;
+        self.answer(sites, sentence)
+    }
+
     /// Plans the site as it would be with edits; nothing of it is kept.
     ///
     /// # Errors

@@ -30,6 +30,8 @@ pub struct Adding {
     document: String,
     library: Library,
     assume: Assume,
+    /// What is still to be looked through, at the first batch.
+    paths: Vec<PathBuf>,
     found: Vec<Found>,
     next: usize,
     /// The photos of the site by content.
@@ -54,7 +56,8 @@ impl Sites {
         Ok(Adding {
             library,
             assume: Assume { offset },
-            found: gather(paths),
+            paths: paths.to_owned(),
+            found: Vec::new(),
             next: 0,
             known: by_content(&survey),
             ready: Vec::new(),
@@ -119,6 +122,9 @@ impl Watch for Counted<'_> {
 impl Adding {
     /// Takes the next files into the library; `false` where there are none. [`Self::keep`] must follow.
     pub fn work(&mut self, watch: &dyn Watch) -> bool {
+        if !self.paths.is_empty() {
+            self.found = gather(&std::mem::take(&mut self.paths));
+        }
         if self.next == self.found.len() || self.done.stopped {
             return false;
         }

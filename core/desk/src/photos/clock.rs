@@ -3,10 +3,12 @@
 use ::photos::place::corrected;
 use record::document::{Kind, Thing};
 use record::edit::Edit;
-use survey::Photo;
+use survey::{Id, Photo};
 
 use super::find;
+use crate::edit::OpenSite;
 use crate::sites::{Said, SiteError, Sites};
+use crate::view::Opened;
 use crate::wire::photos::ClockDrift;
 
 /// Which photos are put right together.
@@ -38,23 +40,51 @@ impl Sites {
             Batch::Camera(camera) => by_camera(&survey.photos, camera)?,
             Batch::Photos(photos) => find::photos(&survey, photos)?,
         };
-        let mut edits = Vec::new();
-        for photo in &chosen {
-            let Some(taken) = &photo.taken else { continue };
-            let right =
-                corrected(taken, ahead_s).ok_or_else(|| SiteError::NoTime(format!("{taken} less {ahead_s} s")))?;
-            edits.push(Edit::set(Thing::new(Kind::Photo, photo.id.as_str()), "taken", &Some(right)));
-        }
-        if edits.is_empty() {
-            return Err(SiteError::NoTime("no photo of these has a time".to_owned()));
-        }
-        let photos = if edits.len() == 1 { "1 photo".to_owned() } else { format!("{} photos", edits.len()) };
-        let way = if ahead_s < 0 { "behind" } else { "ahead" };
-        let sentence = format!("times of {photos} put right, the clock was {} s {way}", ahead_s.unsigned_abs());
+        let right = right_times(&chosen, ahead_s)?;
         let (mut site, now) = (self.site(survey.site.id.as_str())?, self.now());
-        site.edit_with_photos(self.store_mut(), &sentence, &edits, &[], now)?;
+        let sentence = sentence(right.len(), ahead_s);
+        site.edit_with_photos(self.store_mut(), &sentence, &edits(&right), &[], now)?;
         Ok(Said { id: survey.site.id.to_string(), sentence })
     }
+}
+
+impl OpenSite {
+    /// As [`Sites::correct_clock`], on the open site.
+    ///
+    /// # Errors
+    /// There is no such photo, none of them has a time, or the database fails; then nothing is changed.
+    pub fn correct_clock(&mut self, sites: &mut Sites, photos: &[String], ahead_s: i64) -> Result<Opened, SiteError> {
+        let site = self.planned().clone();
+        let right = right_times(&find::photos(&site.survey, photos)?, ahead_s)?;
+        self.edit_as(sites, sentence(right.len(), ahead_s), &edits(&right))
+    }
+}
+
+/// The photos that have a time, each with the right one.
+fn right_times<'a>(photos: &[&'a Photo], ahead_s: i64) -> Result<Vec<(&'a Id, String)>, SiteError> {
+    let right = photos.iter().filter_map(|photo| {
+        let taken = photo.taken.as_ref()?;
+        let right = corrected(taken, ahead_s).ok_or_else(|| SiteError::NoTime(format!("{taken} less {ahead_s} s")));
+        Some(right.map(|right| (&photo.id, right)))
+    });
+    let right = right.collect::<Result<Vec<_>, _>>()?;
+    if right.is_empty() {
+        return Err(SiteError::NoTime("no photo of these has a time".to_owned()));
+    }
+    Ok(right)
+}
+
+fn edits(right: &[(&Id, String)]) -> Vec<Edit> {
+    let edit = |(photo, taken): &(&Id, String)| {
+        Edit::set(Thing::new(Kind::Photo, photo.as_str()), "taken", &Some(taken.clone()))
+    };
+    right.iter().map(edit).collect()
+}
+
+fn sentence(photos: usize, ahead_s: i64) -> String {
+    let photos = if photos == 1 { "1 photo".to_owned() } else { format!("{photos} photos") };
+    let way = if ahead_s < 0 { "behind" } else { "ahead" };
+    format!("times of {photos} put right, the clock was {} s {way}", ahead_s.unsigned_abs())
 }
 
 fn by_camera<'a>(photos: &'a [Photo], camera: &str) -> Result<Vec<&'a Photo>, SiteError> {

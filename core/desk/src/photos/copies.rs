@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use ::photos::{Content, Tell, for_client, map, marked, photo_log};
-use survey::Photo;
+use ::photos::{Content, Library, Tell, for_client, map, marked, photo_log};
+use survey::{Photo, Survey};
 
 use super::find;
 use super::list::content;
@@ -26,9 +26,7 @@ impl Sites {
     /// # Errors
     /// There is no such site or photo, its original is not here, or no picture can be made of it.
     pub fn render_photo(&mut self, asked: &str, photo: &str) -> Result<Vec<u8>, SiteError> {
-        let survey = self.survey(asked, None)?;
-        let photo = find::photo(&survey, photo)?;
-        Ok(marked(&self.library().read(original(photo)?)?, &photo.marks)?)
+        marked_copy(&self.survey(asked, None)?, &self.library(), photo)
     }
 
     /// Writes copies for a client into a folder, which is made where it is missing, under names that say nothing. A photo
@@ -44,32 +42,8 @@ impl Sites {
         drawn: Drawn,
         into: &Path,
     ) -> Result<PhotoCopies, SiteError> {
-        let survey = self.survey(asked, None)?;
-        let library = self.library();
-        std::fs::create_dir_all(into).map_err(|why| SiteError::File {
-            path: into.to_owned(),
-            why: format!("cannot be made: {why}"),
-            accepted: "a folder that can be written to",
-        })?;
-        let mut copies = Vec::new();
-        for (n, photo) in find::photos(&survey, photos)?.into_iter().enumerate() {
-            let copy = original(photo).and_then(|content| Ok(library.read(content)?)).and_then(|bytes| match drawn {
-                Drawn::Marks => Ok((marked(&bytes, &photo.marks)?, "jpg")),
-                Drawn::Nothing => Ok(for_client(&bytes, tell).map(|copy| (copy.bytes, copy.kind.extension()))?),
-            });
-            let mut line = PhotoCopy { photo: photo.id.to_string(), copy: None, reason: None };
-            match copy {
-                Ok((bytes, ending)) => {
-                    // The name that the camera or its owner gave stays here as well.
-                    let path = into.join(format!("photo-{:03}.{ending}", n + 1));
-                    write_file(&path, &bytes)?;
-                    line.copy = Some(path.to_string_lossy().into_owned());
-                }
-                Err(why) => line.reason = Some(format!("{}: {why}", photo.file)),
-            }
-            copies.push(line);
-        }
-        Ok(PhotoCopies { schema_version: 1, id: survey.site.id.to_string(), copies })
+        self.outside(into)?;
+        client_copies(&self.survey(asked, None)?, &self.library(), photos, tell, drawn, into)
     }
 
     /// The photo log of a site as CSV (RFC 4180).
@@ -85,10 +59,54 @@ impl Sites {
     /// # Errors
     /// There is no such site, or it cannot be read.
     pub fn geojson(&mut self, asked: &str) -> Result<String, SiteError> {
-        let mut text = map(&self.survey(asked, None)?);
-        text.push('\n');
-        Ok(text)
+        Ok(geojson(&self.survey(asked, None)?))
     }
+}
+
+/// As [`Sites::render_photo`], without the store.
+pub(crate) fn marked_copy(survey: &Survey, library: &Library, photo: &str) -> Result<Vec<u8>, SiteError> {
+    let photo = find::photo(survey, photo)?;
+    Ok(marked(&library.read(original(photo)?)?, &photo.marks)?)
+}
+
+/// As [`Sites::geojson`], without the store.
+pub(crate) fn geojson(survey: &Survey) -> String {
+    map(survey) + "\n"
+}
+
+/// As [`Sites::client_copies`], without the store.
+pub(crate) fn client_copies(
+    survey: &Survey,
+    library: &Library,
+    photos: &[String],
+    tell: Tell,
+    drawn: Drawn,
+    into: &Path,
+) -> Result<PhotoCopies, SiteError> {
+    std::fs::create_dir_all(into).map_err(|why| SiteError::File {
+        path: into.to_owned(),
+        why: format!("cannot be made: {why}"),
+        accepted: "a folder that can be written to",
+    })?;
+    let mut copies = Vec::new();
+    for (n, photo) in find::photos(survey, photos)?.into_iter().enumerate() {
+        let copy = original(photo).and_then(|content| Ok(library.read(content)?)).and_then(|bytes| match drawn {
+            Drawn::Marks => Ok((marked(&bytes, &photo.marks)?, "jpg")),
+            Drawn::Nothing => Ok(for_client(&bytes, tell).map(|copy| (copy.bytes, copy.kind.extension()))?),
+        });
+        let mut line = PhotoCopy { photo: photo.id.to_string(), copy: None, reason: None };
+        match copy {
+            Ok((bytes, ending)) => {
+                // The name that the camera or its owner gave stays here as well.
+                let path = into.join(format!("photo-{:03}.{ending}", n + 1));
+                write_file(&path, &bytes)?;
+                line.copy = Some(path.to_string_lossy().into_owned());
+            }
+            Err(why) => line.reason = Some(format!("{}: {why}", photo.file)),
+        }
+        copies.push(line);
+    }
+    Ok(PhotoCopies { schema_version: 1, id: survey.site.id.to_string(), copies })
 }
 
 fn original(photo: &Photo) -> Result<Content, SiteError> {

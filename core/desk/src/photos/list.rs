@@ -20,6 +20,15 @@ use crate::wire::survey as wire;
 /// A photo within this of a rail, beyond its uncertainty, is taken to show it, metres (common practice, no source).
 pub const REACH_M: f64 = 5.0;
 
+/// What is done about thumbnails that are not there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Thumbnails {
+    /// They are made, which may take a second for each photo.
+    Made,
+    /// They are left until somebody looks at the photo.
+    AsTheyAre,
+}
+
 /// A site's photos with what the index and the library know of them.
 pub struct Shelf {
     pub survey: Survey,
@@ -34,20 +43,7 @@ impl Sites {
     /// # Errors
     /// There is no such site, it cannot be read, or the database fails.
     pub fn photos(&mut self, asked: &str) -> Result<PhotoList, SiteError> {
-        let shelf = self.shelf(asked)?;
-        let away = far_away(&shelf.survey).into_iter().map(|away| PhotosAway {
-            sentence: away.sentence(),
-            photos: away.photos.iter().map(ToString::to_string).collect(),
-            distance_m: away.metres,
-            bearing_deg: away.bearing_deg,
-        });
-        Ok(PhotoList {
-            schema_version: 1,
-            id: shelf.survey.site.id.to_string(),
-            photos: shelf.survey.photos.iter().map(|photo| shelf.line(photo)).collect(),
-            away: away.collect(),
-            clocks: shelf.drifts().iter().map(drift).collect(),
-        })
+        Ok(self.shelf(asked)?.list(Thumbnails::Made))
     }
 
     /// One photo with its mark-up.
@@ -61,7 +57,7 @@ impl Sites {
         Ok(PhotoShown {
             schema_version: 1,
             id: shelf.survey.site.id.to_string(),
-            photo: shelf.line(photo),
+            photo: shelf.line(photo, Thumbnails::Made),
             marks: Vec::from_plain(&photo.marks),
             original: original.map(|path| path.to_string_lossy().into_owned()),
         })
@@ -69,6 +65,11 @@ impl Sites {
 
     pub(super) fn shelf(&mut self, asked: &str) -> Result<Shelf, SiteError> {
         let survey = self.survey(asked, None)?;
+        self.shelf_of(survey)
+    }
+
+    /// The photos of a survey that was read from the store.
+    pub(crate) fn shelf_of(&mut self, survey: Survey) -> Result<Shelf, SiteError> {
         let rows = self.store_mut().photos()?.into_iter().map(|row| (row.file.clone(), row)).collect();
         Ok(Shelf { rails: Rails::of(&survey), survey, library: self.library(), rows })
     }
@@ -80,6 +81,23 @@ pub fn content(photo: &Photo) -> Option<Content> {
 }
 
 impl Shelf {
+    /// All of them, in the survey's order.
+    pub fn list(&self, thumbnails: Thumbnails) -> PhotoList {
+        let away = far_away(&self.survey).into_iter().map(|away| PhotosAway {
+            sentence: away.sentence(),
+            photos: away.photos.iter().map(ToString::to_string).collect(),
+            distance_m: away.metres,
+            bearing_deg: away.bearing_deg,
+        });
+        PhotoList {
+            schema_version: 1,
+            id: self.survey.site.id.to_string(),
+            photos: self.survey.photos.iter().map(|photo| self.line(photo, thumbnails)).collect(),
+            away: away.collect(),
+            clocks: self.drifts().iter().map(drift).collect(),
+        }
+    }
+
     fn row(&self, photo: &Photo) -> Option<&PhotoRow> {
         self.rows.get(photo.content.as_deref()?)
     }
@@ -97,7 +115,7 @@ impl Shelf {
         })
     }
 
-    fn line(&self, photo: &Photo) -> PhotoLine {
+    fn line(&self, photo: &Photo, thumbnails: Thumbnails) -> PhotoLine {
         let row = self.row(photo);
         let facts = row.map(|row| Facts::read(&row.facts)).unwrap_or_default();
         let content = content(photo);
@@ -110,9 +128,13 @@ impl Shelf {
         let kind = row.map(|row| row.kind.clone());
         // A file of which no picture can be made is not tried again at every look.
         let may_show = facts.width_px.is_some() || (Kind::Heic.is_unpacked() && kind.as_deref() == Some("HEIC"));
+        let shown = here.filter(|_| may_show);
         let thumbnail = |edge: Edge| {
-            let content = here.filter(|_| may_show)?;
-            let made = || self.library.thumbnail(content, edge).ok();
+            let content = shown?;
+            let made = || match thumbnails {
+                Thumbnails::Made => self.library.thumbnail(content, edge).ok(),
+                Thumbnails::AsTheyAre => None,
+            };
             Some(self.library.thumbnail_there(content, edge).or_else(made)?.to_string_lossy().into_owned())
         };
         let heading = photo.heading.map(|heading| PhotoHeading { degrees: heading.get(), north: North::True });
@@ -126,6 +148,7 @@ impl Shelf {
             bytes: row.and_then(|row| u64::try_from(row.bytes).ok()),
             width_px: facts.width_px,
             height_px: facts.height_px,
+            has_picture: shown.is_some(),
             thumbnail_320: thumbnail(Edge::Small),
             thumbnail_1600: thumbnail(Edge::Large),
             taken: photo.taken.clone(),

@@ -14,6 +14,7 @@ mod history;
 mod home;
 mod list;
 pub(crate) mod moment;
+mod outside;
 mod parcel;
 mod random;
 mod say;

@@ -23,7 +23,7 @@ use crate::planned::Planned;
 /// What crosses unread: it is read with every fault named, as files are.
 pub use serde_json::Value as Unread;
 pub use typescript::{COMMANDS, Command};
-pub use window::Window;
+pub use window::{Sent, Window};
 pub use wire::*;
 
 /// What every page is built from: a survey, the catalogue and plan that belong to it, and what the rules say.

@@ -140,6 +140,54 @@ pub const COMMANDS: &[Command] = &[
         about: "Settles a disagreement by one of its values.",
     },
     Command {
+        name: "photos",
+        takes: &[],
+        answers: "PhotoList",
+        about: "Every photo of the open site with where it belongs, those taken elsewhere, clocks that seem wrong.",
+    },
+    Command {
+        name: "add_photos",
+        takes: &[("paths", "string[]"), ("offset", "string | null")],
+        answers: "PhotoImport",
+        about: "Takes in files and all that is in folders; the event `photo-progress` tells how far it is.",
+    },
+    Command {
+        name: "cancel_photos",
+        takes: &[],
+        answers: "void",
+        about: "Stops adding photos after the files in hand; what was added stays.",
+    },
+    Command {
+        name: "shift_clock",
+        takes: &[("photos", "string[]"), ("seconds", "number")],
+        answers: "Opened",
+        about: "Takes the seconds by which a clock was ahead away from the times of photos.",
+    },
+    Command {
+        name: "render_marked",
+        takes: &[("photo", "string"), ("path", "string")],
+        answers: "string",
+        about: "Writes a JPEG of a photo with its marks drawn on it, and says so.",
+    },
+    Command {
+        name: "export_client",
+        takes: &[("photos", "string[]"), ("tell", "CopiesTell"), ("marks", "boolean"), ("folder", "string")],
+        answers: "PhotoCopies",
+        about: "Writes copies for a client into a folder; with marks drawn on them they tell nothing else.",
+    },
+    Command {
+        name: "export_photo_log",
+        takes: &[("path", "string")],
+        answers: "string",
+        about: "Writes the photo log as CSV, and says so.",
+    },
+    Command {
+        name: "export_geojson",
+        takes: &[("path", "string")],
+        answers: "string",
+        about: "Writes rails, mains points and photo positions as GeoJSON, and says so.",
+    },
+    Command {
         name: "explain",
         takes: &[("asked", "Asked")],
         answers: "Explanation",
@@ -197,6 +245,8 @@ pub fn types() -> String {
     declared::<wire::Tried>(&config, &mut out);
     declared::<wire::HistoryPage>(&config, &mut out);
     declared::<wire::PastChange>(&config, &mut out);
+    declared::<wire::AddProgress>(&config, &mut out);
+    declared::<wire::CopiesTell>(&config, &mut out);
     declared::<wire::SitesPage>(&config, &mut out);
     declared::<wire::ExportForm>(&config, &mut out);
     declared::<wire::Settings>(&config, &mut out);
@@ -248,11 +298,12 @@ fn imports() -> String {
     names.dedup();
     let file_of = |name: &str| match name {
         "Edit" => "edit",
+        "PhotoCopies" | "PhotoImport" | "PhotoList" => "photos",
         "SiteHits" => "sites",
         _ => "types",
     };
     let mut out = String::new();
-    for file in ["edit", "sites", "types"] {
+    for file in ["edit", "photos", "sites", "types"] {
         let here: Vec<&str> = names.iter().copied().filter(|name| file_of(name) == file).collect();
         out.push_str(&format!("import type {{ {} }} from './{file}';\n", here.join(", ")));
     }

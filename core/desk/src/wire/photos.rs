@@ -87,14 +87,17 @@ document!(
         /// What the file is: JPEG, PNG, TIFF, WebP or HEIC.
         file_kind: Option<String>,
         /// Size of the file.
+        #[ts(type = "number | null")]
         bytes: Option<u64>,
         /// Width of the upright picture.
         width_px: Option<u32>,
         /// Height of the upright picture.
         height_px: Option<u32>,
-        /// The thumbnail of 320 pixels on this device, where one could be made.
+        /// Whether a picture of it can be shown on this device, as far as is known before it is made.
+        has_picture: bool,
+        /// The thumbnail of 320 pixels on this device, where there is one.
         thumbnail_320: Option<String>,
-        /// The thumbnail of 1,600 pixels on this device.
+        /// The thumbnail of 1,600 pixels on this device, where there is one.
         thumbnail_1600: Option<String>,
         /// When it was taken (ISO 8601).
         taken: Option<String>,
@@ -221,6 +224,7 @@ document!(
         /// Its photos.
         photos: Vec<String>,
         /// How far its clock is ahead, negative where it is behind.
+        #[ts(type = "number")]
         ahead_s: i64,
         /// Against what.
         against: ClockAgainst,

@@ -2,7 +2,10 @@
 import type { Commands } from '../generated/commands';
 import type { ExportForm, Refusal } from '../generated/types';
 
-export interface Backend extends Commands {
+/** What the photos page asks, through a backend of its own. */
+export type PhotoCommand = 'photos' | 'addPhotos' | 'cancelPhotos' | 'shiftClock' | 'renderMarked' | 'exportClient' | 'exportPhotoLog' | 'exportGeojson';
+
+export interface Backend extends Omit<Commands, PhotoCommand> {
   /** Lets the person choose a survey file or a site file; null when nothing was chosen. */
   chooseFile: () => Promise<string | null>;
   /** Lets the person choose where a site is written to; null when nothing was chosen. */

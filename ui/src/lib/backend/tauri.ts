@@ -4,7 +4,8 @@ import { open, save } from '@tauri-apps/plugin-dialog';
 import { commands } from '../generated/commands';
 import { asBackendError, type Backend } from './backend';
 
-async function call(name: string, args: Record<string, unknown>): Promise<unknown> {
+/** Asks the program for a command's answer. */
+export async function call(name: string, args: Record<string, unknown>): Promise<unknown> {
   try {
     return await invoke(name, args);
   } catch (thrown) {

@@ -1,7 +1,8 @@
 // Generated from core/desk/src/view by `make bless`; changes here are overwritten.
 import type { Edit } from './edit';
+import type { PhotoCopies, PhotoImport, PhotoList } from './photos';
 import type { SiteHits } from './sites';
-import type { Asked, Explanation, ExportForm, HistoryPage, Opened, Settings, SitesPage, Start, Tried } from './types';
+import type { Asked, CopiesTell, Explanation, ExportForm, HistoryPage, Opened, Settings, SitesPage, Start, Tried } from './types';
 
 /** Carries a command's name and arguments to the program and brings back its answer. */
 export type Call = (name: string, args: Record<string, unknown>) => Promise<unknown>;
@@ -58,6 +59,22 @@ export interface Commands {
   viewAt: (change: string) => Promise<Opened>;
   /** Settles a disagreement by one of its values. */
   settle: (name: string, number: number) => Promise<Opened>;
+  /** Every photo of the open site with where it belongs, those taken elsewhere, clocks that seem wrong. */
+  photos: () => Promise<PhotoList>;
+  /** Takes in files and all that is in folders; the event `photo-progress` tells how far it is. */
+  addPhotos: (paths: string[], offset: string | null) => Promise<PhotoImport>;
+  /** Stops adding photos after the files in hand; what was added stays. */
+  cancelPhotos: () => Promise<void>;
+  /** Takes the seconds by which a clock was ahead away from the times of photos. */
+  shiftClock: (photos: string[], seconds: number) => Promise<Opened>;
+  /** Writes a JPEG of a photo with its marks drawn on it, and says so. */
+  renderMarked: (photo: string, path: string) => Promise<string>;
+  /** Writes copies for a client into a folder; with marks drawn on them they tell nothing else. */
+  exportClient: (photos: string[], tell: CopiesTell, marks: boolean, folder: string) => Promise<PhotoCopies>;
+  /** Writes the photo log as CSV, and says so. */
+  exportPhotoLog: (path: string) => Promise<string>;
+  /** Writes rails, mains points and photo positions as GeoJSON, and says so. */
+  exportGeojson: (path: string) => Promise<string>;
   /** Why a number on the screen is what it is. */
   explain: (asked: Asked) => Promise<Explanation>;
 }
@@ -89,6 +106,14 @@ export function commands(call: Call): Commands {
     history: () => call('history', {}) as Promise<HistoryPage>,
     viewAt: (change) => call('view_at', { change }) as Promise<Opened>,
     settle: (name, number) => call('settle', { name, number }) as Promise<Opened>,
+    photos: () => call('photos', {}) as Promise<PhotoList>,
+    addPhotos: (paths, offset) => call('add_photos', { paths, offset }) as Promise<PhotoImport>,
+    cancelPhotos: () => call('cancel_photos', {}) as Promise<void>,
+    shiftClock: (photos, seconds) => call('shift_clock', { photos, seconds }) as Promise<Opened>,
+    renderMarked: (photo, path) => call('render_marked', { photo, path }) as Promise<string>,
+    exportClient: (photos, tell, marks, folder) => call('export_client', { photos, tell, marks, folder }) as Promise<PhotoCopies>,
+    exportPhotoLog: (path) => call('export_photo_log', { path }) as Promise<string>,
+    exportGeojson: (path) => call('export_geojson', { path }) as Promise<string>,
     explain: (asked) => call('explain', { asked }) as Promise<Explanation>,
   };
 }

@@ -815,6 +815,40 @@ here: boolean,
 sentence: string, };
 
 /**
+ * How far an import has come: the event `photo-progress`.
+ */
+export type AddProgress = {
+/**
+ * Files that were worked on.
+ */
+done: number,
+/**
+ * All of them; 0 until they are known.
+ */
+all: number,
+/**
+ * The file that was worked on last.
+ */
+name: string, };
+
+/**
+ * What copies for a client tell; whatever is not named here is left out.
+ */
+export type CopiesTell = {
+/**
+ * Where they were taken and which way the camera pointed.
+ */
+position: boolean,
+/**
+ * The camera with its serial number.
+ */
+camera: boolean,
+/**
+ * Who owns the camera and took the picture.
+ */
+owner: boolean, };
+
+/**
  * The sites of this computer, after what was asked for.
  */
 export type SitesPage = {

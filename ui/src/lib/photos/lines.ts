@@ -2,7 +2,7 @@
 import type { Photo, Shows, Survey } from '../generated/survey';
 import { units } from '../units/setting.svelte';
 import { length } from '../units/show';
-import type { PhotoLine } from './wire';
+import type { PhotoLine } from '../generated/photos';
 
 /** A photo on the page. */
 export interface Shot {
@@ -45,5 +45,5 @@ export function missingWords(shot: Shot): string | null {
   if (shot.line === null) return 'looking for it';
   if (shot.line.state === 'missing') return 'not on this device';
   if (shot.line.state === 'named') return 'only named, file not added';
-  return shot.line.thumbnail_320 === null ? 'no preview of this kind' : null;
+  return !shot.line.has_picture ? 'no preview of this kind' : null;
 }

@@ -4,9 +4,9 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { rail, surveyOf } from '../../../preview/mounted';
 import { line, photo, photosFake, type PhotosFake } from '../../../preview/photosFake';
 import type { Photo } from '../generated/survey';
+import type { PhotoImport, PhotoLine } from '../generated/photos';
 import PhotosStage from './PhotosStage.svelte';
 import { PhotosSession } from './session.svelte';
-import type { PhotoImport, PhotoLine } from './wire';
 
 let page: HTMLElement;
 let shown: Record<string, unknown> | null = null;
@@ -82,6 +82,33 @@ describe('adding photos', () => {
     expect(said).toContain('c.jpg: has the same bytes as a.jpg');
     expect(page.querySelector('#adding')).toBeNull();
   });
+
+  test('a stop before the program has begun is passed on as soon as it has', async () => {
+    const fake = await open([photo('a')]);
+    fake.drop({ kind: 'dropped', paths: ['/card'] });
+    await settle();
+    get('#stop-adding').click();
+    await settle();
+    expect(fake.asked).not.toContainEqual(['cancelPhotos']);
+    fake.progress(0, 0, '');
+    fake.progress(1, 4, '/card/a.jpg');
+    await settle();
+    expect(fake.asked.filter(([name]) => name === 'cancelPhotos')).toHaveLength(1);
+    fake.finish({ ...came, stopped: true });
+    await settle();
+  });
+
+  test('a fault is told, and what was added before it is asked for', async () => {
+    const fake = await open([photo('a')]);
+    fake.drop({ kind: 'dropped', paths: ['/card'] });
+    await settle();
+    const before = fake.asked.filter(([name]) => name === 'photos').length;
+    fake.fail('the disk is full; 64 photos were added before');
+    await settle();
+    expect(get('#photo-refusal').textContent).toContain('the disk is full');
+    expect(page.querySelector('#adding')).toBeNull();
+    expect(fake.asked.filter(([name]) => name === 'photos').length).toBeGreaterThan(before);
+  });
 });
 
 describe('the grid', () => {
@@ -104,7 +131,7 @@ describe('the grid', () => {
 
   test('photos are counted by rail, and those that are missing here say so', async () => {
     await open([photo('a', { shows: { kind: 'rail', rail: 'r1', chainage_mm: 900 } }), photo('b'), photo('c', { content_sha256: null })], {
-      lines: (photos) => photos.map((each) => line(each, each.id === 'b' ? { state: 'missing', thumbnail_320: null } : {})),
+      lines: (photos) => photos.map((each) => line(each, each.id === 'b' ? { state: 'missing', has_picture: false } : {})),
     });
     expect(get('nav').textContent).toMatch(/Stair rail\s*1.*Not placed\s*2.*Not on this device\s*2/s);
     expect(get('#photo-b').textContent).toContain('not on this device');

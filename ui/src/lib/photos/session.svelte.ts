@@ -1,10 +1,10 @@
 /** What the photos page holds: the list, an import on its way and what came of it, and why something was not done. */
 import { asBackendError, type BackendError } from '../backend/backend';
 import type { Edit } from '../generated/edit';
-import type { Opened } from '../generated/types';
-import type { AddProgress, PhotosBackend, Tell } from './backend';
+import type { PhotoImport, PhotoList } from '../generated/photos';
+import type { AddProgress, CopiesTell, Opened } from '../generated/types';
+import type { PhotosBackend } from './backend';
 import { readSpan } from './clock';
-import type { PhotoImport, PhotoList } from './wire';
 
 /** The window around the page: it makes the edits, so that its undo takes them back. */
 export interface PhotosHost {
@@ -12,8 +12,10 @@ export interface PhotosHost {
   readonly opened: Opened | null;
   /** Makes edits as one step; answers whether they were made. */
   edit: (edits: Edit[]) => Promise<boolean>;
-  /** Takes the site as a command of this page has answered it. */
-  changed: (opened: Opened) => void;
+  /** Makes a change by a command of this page; answers whether it was made. */
+  change: (work: () => Promise<Opened>) => Promise<boolean>;
+  /** Shows a site anew, where it is still on the screen. */
+  refresh: (id: string) => Promise<boolean>;
 }
 
 /** It outlives the page, so that an import goes on while another page is shown. */
@@ -31,6 +33,8 @@ export class PhotosSession {
   /** What the last command did. */
   said = $state.raw<{ words: string; lines: string[] } | null>(null);
   #asked = 0;
+  /** Whether the program has told of the import on its way: before, it could not stop it. */
+  #begun = false;
 
   constructor(host: PhotosHost, backend: PhotosBackend) {
     this.#host = host;
@@ -64,7 +68,7 @@ export class PhotosSession {
 
   async stop(): Promise<void> {
     this.stopping = true;
-    await this.#try(() => this.backend.cancelPhotos());
+    if (this.#begun) await this.#try(() => this.backend.cancelPhotos());
   }
 
   edit(edits: Edit[]): Promise<boolean> {
@@ -75,7 +79,7 @@ export class PhotosSession {
   async shiftClock(photos: string[], typed: string, way: 'ahead' | 'behind'): Promise<string | null> {
     const seconds = readSpan(typed);
     if (seconds === null || seconds === 0) return 'Type a span such as 1 h 2 min, 45 s or 3 d.';
-    await this.#try(async () => this.#changed(await this.backend.shiftClock(photos, way === 'ahead' ? seconds : -seconds)));
+    await this.#host.change(() => this.backend.shiftClock(photos, way === 'ahead' ? seconds : -seconds));
     return null;
   }
 
@@ -86,7 +90,7 @@ export class PhotosSession {
     });
   }
 
-  async exportClient(photos: string[], tell: Tell, marks: boolean): Promise<void> {
+  async exportClient(photos: string[], tell: CopiesTell, marks: boolean): Promise<void> {
     await this.#try(async () => {
       const folder = await this.backend.chooseFolder('Choose a folder for the client’s copies');
       if (folder === null) return;
@@ -114,25 +118,29 @@ export class PhotosSession {
 
   async #add(paths: string[] | null): Promise<void> {
     // One import at a time: what is dropped meanwhile would be taken in under the wrong count.
-    if (paths === null || paths.length === 0 || this.adding !== null) return;
+    const site = this.#host.opened?.id;
+    if (site === undefined || paths === null || paths.length === 0 || this.adding !== null) return;
     this.adding = { done: 0, all: 0, name: '' };
-    this.stopping = false;
+    this.stopping = this.#begun = false;
     this.added = null;
     let end: () => void = () => undefined;
     try {
-      end = await this.backend.onProgress((progress) => (this.adding = progress));
-      const { import: came, opened } = await this.backend.addPhotos(paths, null);
-      this.added = came;
-      this.#changed(opened);
+      end = await this.backend.onProgress((progress) => this.#progress(progress));
+      this.added = await this.backend.addPhotos(paths, null);
     } finally {
       end();
       this.adding = null;
+      // What was added before a fault stays. A picture that came back shows in the list alone.
+      await this.#host.refresh(site);
+      if (this.#host.opened?.id === site) await this.load();
     }
   }
 
-  /** An answer about a site that is not on the screen any more changes nothing there. */
-  #changed(opened: Opened): void {
-    if (this.#host.opened?.id === opened.id) this.#host.changed(opened);
+  #progress(progress: AddProgress): void {
+    this.adding = progress;
+    const isFirst = !this.#begun;
+    this.#begun = true;
+    if (isFirst && this.stopping) void this.#try(() => this.backend.cancelPhotos());
   }
 
   #say(words: string, lines: string[] = []): void {

@@ -1,30 +1,15 @@
 /** The program behind the photos page. */
-import { convertFileSrc, invoke } from '@tauri-apps/api/core';
+import { convertFileSrc } from '@tauri-apps/api/core';
 import { listen } from '@tauri-apps/api/event';
 import { getCurrentWebview } from '@tauri-apps/api/webview';
 import { open, save } from '@tauri-apps/plugin-dialog';
-import { asBackendError } from '../backend/backend';
-import type { Opened } from '../generated/types';
-import type { AddProgress, PhotosAdded, PhotosBackend } from './backend';
-import type { PhotoCopies, PhotoList } from './wire';
-
-async function call<Answer>(name: string, args: Record<string, unknown> = {}): Promise<Answer> {
-  try {
-    return await invoke<Answer>(name, args);
-  } catch (thrown) {
-    throw asBackendError(thrown);
-  }
-}
+import { call } from '../backend';
+import { commands } from '../generated/commands';
+import type { AddProgress } from '../generated/types';
+import type { PhotosBackend } from './backend';
 
 export const photosBackend: PhotosBackend = {
-  photos: () => call<PhotoList>('photos'),
-  addPhotos: (paths, offset) => call<PhotosAdded>('add_photos', { paths, offset }),
-  cancelPhotos: () => call<void>('cancel_photos'),
-  shiftClock: (photos, seconds) => call<Opened>('shift_clock', { photos, seconds }),
-  renderMarked: (photo, path) => call<string>('render_marked', { photo, path }),
-  exportClient: (photos, tell, marks, folder) => call<PhotoCopies>('export_client', { photos, tell, marks, folder }),
-  exportPhotoLog: (path) => call<string>('export_photo_log', { path }),
-  exportGeojson: (path) => call<string>('export_geojson', { path }),
+  ...commands(call),
 
   // The shape of the address differs from system to system; only the web view knows which.
   picture: (content, size) => `${convertFileSrc('', 'photo')}${content}/${size}`,

@@ -2,7 +2,7 @@
 import { grouped } from '../figures';
 import type { Photo } from '../generated/survey';
 import type { Shot } from './lines';
-import type { OffsetSource, PhotoLine } from './wire';
+import type { OffsetSource, PhotoLine } from '../generated/photos';
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 

@@ -138,6 +138,18 @@ export class WindowSession {
     return this.#changeSite(() => this.backend.edit(edits));
   }
 
+  /** A change by a command of a page's own; it keeps its order with all others. */
+  change(work: () => Promise<Opened>): Promise<boolean> {
+    return this.#changeSite(work);
+  }
+
+  /** Shows a site anew that has grown without an answer, where it is still on the screen as it is now. */
+  refresh(id: string): Promise<boolean> {
+    return this.#next(async () => {
+      if (this.opened?.id === id && this.opened.way_on === 'none') this.opened = await this.backend.openSite(id);
+    });
+  }
+
   undo(): Promise<boolean> {
     return this.#changeSite(() => this.backend.undo(), () => this.opened?.undo != null);
   }

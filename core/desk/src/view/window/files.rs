@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use super::Window;
+use super::{Shown, Window};
 use crate::demo;
 use crate::planned::plan_files;
 use crate::view::Scheme;
@@ -41,8 +41,10 @@ impl Window {
             as_of: None,
             way_on: WayOn::TakeIn,
         };
-        self.desk().open = None;
-        *self.shown() = Some(Arc::new(site));
+        let mut desk = self.desk();
+        (desk.open, desk.past) = (None, None);
+        *self.shown() = Some(Shown { site: Arc::new(site), is_stored: false });
+        drop(desk);
         Ok(opened)
     }
 }

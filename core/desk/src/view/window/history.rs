@@ -61,10 +61,10 @@ impl Window {
                 as_of: entry.map(|entry| moment::written(entry.time_ms)),
                 way_on: WayOn::ToNow,
             };
-            desk.past = Some(change.to_owned());
-            *self.shown() = Some(planned);
+            desk.past = Some(planned);
             Ok(opened)
         })
+        .inspect(|_| self.show_open())
     }
 
     /// Settles a disagreement by one of its values, named by its number.

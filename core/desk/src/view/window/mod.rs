@@ -2,12 +2,15 @@
 
 mod files;
 mod history;
+mod photos;
+mod picture;
 mod settings;
 mod site;
 mod sites;
 mod store;
 
 use std::path::PathBuf;
+use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::Scheme;
@@ -16,6 +19,8 @@ use crate::edit::OpenSite;
 use crate::planned::Planned;
 use crate::sites::{SiteError, Sites};
 
+pub use picture::Sent;
+
 /// The state behind a window.
 #[derive(Default)]
 pub struct Window {
@@ -23,7 +28,19 @@ pub struct Window {
     home: Option<PathBuf>,
     desk: Mutex<Desk>,
     /// What is shown, apart from the desk, so that explaining a number waits for no plan.
-    shown: Mutex<Option<Arc<Planned>>>,
+    shown: Mutex<Option<Shown>>,
+    /// What stops the import that is running.
+    adding: Mutex<Option<Arc<AtomicBool>>>,
+    /// The turn of making a thumbnail.
+    making: Mutex<()>,
+}
+
+/// A site as it is on the screen.
+#[derive(Clone)]
+struct Shown {
+    site: Arc<Planned>,
+    /// It lies in the store; a file is merely looked at.
+    is_stored: bool,
 }
 
 /// What one command at a time works with.
@@ -33,8 +50,8 @@ struct Desk {
     /// Why the store is open for reading only, as this window found it.
     why_reading: Option<String>,
     open: Option<OpenSite>,
-    /// The change as of which the open site is shown.
-    past: Option<String>,
+    /// The open site as it was, where it is shown so.
+    past: Option<Arc<Planned>>,
     settings: Settings,
 }
 
@@ -63,8 +80,8 @@ impl Window {
     /// Where no site is open, or it has no such thing.
     pub fn explain(&self, asked: &Asked) -> Result<Explanation, Refusal> {
         let shown = self.shown().clone();
-        let site = shown.ok_or_else(|| Refusal::of("no site is open; open one first"))?;
-        Scheme::of(&site)
+        let shown = shown.ok_or_else(|| Refusal::of("no site is open; open one first"))?;
+        Scheme::of(&shown.site)
             .explain(asked)
             .ok_or_else(|| Refusal::of("this is not in the open site any more; open it again"))
     }
@@ -74,7 +91,7 @@ impl Window {
         self.desk.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn shown(&self) -> MutexGuard<'_, Option<Arc<Planned>>> {
+    fn shown(&self) -> MutexGuard<'_, Option<Shown>> {
         self.shown.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }

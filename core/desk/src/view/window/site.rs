@@ -1,11 +1,14 @@
 //! The open site: edits that are on the disk when they are answered, undo and redo, and edits that are only tried.
 
+use std::sync::Arc;
+
 use serde_json::Value;
 
-use super::{Desk, Window};
+use super::{Desk, Shown, Window};
 use crate::demo;
 use crate::edit::OpenSite;
 use crate::fault::Faults;
+use crate::planned::Planned;
 use crate::read::{read_catalogue, read_edits};
 use crate::sites::{SiteError, Sites};
 use crate::view::wire::{Opened, Refusal, Tried};
@@ -67,12 +70,7 @@ impl Window {
         work: impl FnOnce(&mut OpenSite, &mut Sites) -> Result<Opened, SiteError>,
     ) -> Result<Opened, Refusal> {
         self.with_store(|desk, sites| {
-            if desk.past.is_some() {
-                return Err(Refusal::of("this is the site as it was; go back to now to change it"));
-            }
-            if let Some(why) = &desk.why_reading {
-                return Err(Refusal::of(why.clone()));
-            }
+            may_change(desk)?;
             Ok(work(open(desk)?, sites)?)
         })
         .map(|opened| self.showing(opened))
@@ -81,15 +79,36 @@ impl Window {
     /// Notes what is shown, so that its numbers can be explained, and says in this window's words why it may not be
     /// changed.
     fn showing(&self, mut opened: Opened) -> Opened {
+        self.show_open();
         let desk = self.desk();
-        if let Some(open) = &desk.open {
-            *self.shown() = Some(open.planned().clone());
-        }
         if desk.why_reading.is_some() {
             opened.read_only.clone_from(&desk.why_reading);
         }
         opened
     }
+
+    /// Shows the open site, as it was where it is looked at so.
+    pub(super) fn show_open(&self) {
+        // The desk is held meanwhile, so that nobody puts another site on the screen in between.
+        let mut desk = self.desk();
+        if let Ok(site) = looked_at(&mut desk) {
+            *self.shown() = Some(Shown { site, is_stored: true });
+        }
+    }
+}
+
+/// Refuses where the site on the screen may not be changed.
+pub(super) fn may_change(desk: &Desk) -> Result<(), Refusal> {
+    if desk.past.is_some() {
+        return Err(Refusal::of("this is the site as it was; go back to now to change it"));
+    }
+    desk.why_reading.clone().map_or(Ok(()), |why| Err(Refusal::of(why)))
+}
+
+/// The open site as it is shown: as it was, or as it is now.
+pub(super) fn looked_at(desk: &mut Desk) -> Result<Arc<Planned>, Refusal> {
+    let now = open(desk)?.planned().clone();
+    Ok(desk.past.clone().unwrap_or(now))
 }
 
 /// The open site.
@@ -98,7 +117,7 @@ pub(super) fn open(desk: &mut Desk) -> Result<&mut OpenSite, Refusal> {
 }
 
 /// The catalogue that sites are planned with.
-fn catalogue() -> Result<catalogue::Catalogue, SiteError> {
+pub(super) fn catalogue() -> Result<catalogue::Catalogue, SiteError> {
     Ok(read_catalogue(demo::CATALOGUE, demo::CATALOGUE_NAME)?)
 }
 

@@ -3,6 +3,7 @@
 mod figure;
 mod history;
 mod opened;
+mod photos;
 mod rail;
 mod shelf;
 mod site;
@@ -11,6 +12,7 @@ mod why;
 pub use figure::{Figure, Mark};
 pub use history::{HistoryPage, PastChange};
 pub use opened::{Opened, Tried, WayOn};
+pub use photos::{AddProgress, CopiesTell};
 pub use rail::{
     CableRow, ChainLine, FeatureRow, FeatureShape, FeedMark, LockRow, LuminaireRow, PieceShape, PieceSpan, RailPage,
     VoltLimit, VoltPoint,
