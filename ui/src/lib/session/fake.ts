@@ -27,7 +27,7 @@ export function line(id: string, changes: Partial<SiteLine> = {}): SiteLine {
 
 /** A site with rails, but for one that was just made. */
 export function opened(id: string, changes: Partial<Opened> = {}): Opened {
-  const site = schemed(id === 'new' ? surveyOf() : { ...withRails(), photos: [] });
+  const site = schemed(id === 'new' ? surveyOf() : { ...surveyOf(), ...withRails() });
   return { ...site, id, page: { ...site.page, title: `Site ${id}`, file: id }, ...changes };
 }
 
