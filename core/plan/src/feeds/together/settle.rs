@@ -190,12 +190,18 @@ fn groups<P: RailProblem>(problems: &[&P], alone: &[Alone<'_, P>], room: &Room<'
             queue.extend(near.filter(|near| members.insert(**near)));
         }
         free.retain(|rail| !members.contains(rail));
-        groups.push(in_order(members, &places, &of));
+        groups.push(in_order(members, &places, &of, |rail| alone[rail].cost));
     }
     groups
 }
 
-fn in_order(mut members: BTreeSet<usize>, places: &[Vec<usize>], of: &[Vec<usize>]) -> Vec<usize> {
+/// Of rails that leave as few places a matter, the cheapest first, so that names have no part in it as long as those differ.
+fn in_order(
+    mut members: BTreeSet<usize>,
+    places: &[Vec<usize>],
+    of: &[Vec<usize>],
+    cost: impl Fn(usize) -> Fine,
+) -> Vec<usize> {
     let mut order = Vec::with_capacity(members.len());
     let mut seen: BTreeSet<usize> = BTreeSet::new();
     while !members.is_empty() {
@@ -204,7 +210,9 @@ fn in_order(mut members: BTreeSet<usize>, places: &[Vec<usize>], of: &[Vec<usize
             let open = |place: &usize| places[*place].iter().any(|other| other != rail && members.contains(other));
             among.iter().filter(|place| open(place)).count()
         };
-        let Some(next) = members.iter().copied().min_by_key(|rail| (open_after(rail), *rail)) else { break };
+        let Some(next) = members.iter().copied().min_by_key(|rail| (open_after(rail), cost(*rail), *rail)) else {
+            break;
+        };
         members.remove(&next);
         seen.extend(&of[next]);
         seen.retain(|place| places[*place].iter().any(|other| members.contains(other)));
