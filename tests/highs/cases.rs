@@ -172,6 +172,21 @@ pub fn neighbours(counts: &[usize], load: LoadModel, number_of_places: usize, ro
     counts.iter().enumerate().map(rail).collect()
 }
 
+/// Rails of modules side by side that have the same places, along ways of their own; `bays` says how many each has.
+#[must_use]
+pub fn module_neighbours(bays: &[usize], load: LoadModel, room: u32, colour: bool) -> Vec<series::Problem> {
+    let rail = |(index, bays): (usize, &usize)| {
+        let mut problem = modules(*bays, load, Some(room), colour);
+        for path in &mut problem.paths {
+            path.length += Length::mm(1_310 * index as i64);
+        }
+        // The witness knows no locks of shared places.
+        problem.locks.clear();
+        problem
+    };
+    bays.iter().enumerate().map(rail).collect()
+}
+
 /// A rail of linear modules, long and short in turn, in bays between posts that link leads cross; three channels behind
 /// decoders where `colour` is set.
 #[must_use]
@@ -332,5 +347,19 @@ pub fn all_neighbours() -> Vec<(&'static str, Vec<feeds::Problem>)> {
             "three rails of resistive loads, one place",
             neighbours(&[9, 8, 7], LoadModel::Resistance(Ohms::new(60.0)), 1, 3),
         ),
+    ]
+}
+
+/// The rails of modules that share places which ours and the witness are compared on, with their names.
+#[must_use]
+pub fn all_module_neighbours() -> Vec<(&'static str, Vec<series::Problem>)> {
+    let current = |amps| LoadModel::Current(Amps::new(amps));
+    vec![
+        ("two rails of modules", module_neighbours(&[4, 3], current(0.45), 2, false)),
+        (
+            "three rails of modules of constant power",
+            module_neighbours(&[2, 2, 3], LoadModel::Power(Watts::new(8.0)), 2, false),
+        ),
+        ("two rails of modules behind decoders", module_neighbours(&[3, 2], current(0.17), 2, true)),
     ]
 }

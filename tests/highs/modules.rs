@@ -8,6 +8,7 @@ use units::Length;
 
 use super::blocks::{Block, Ground, blocks_of};
 use super::lead::{Made, made};
+use super::together::Rail;
 use super::{Fine, Program, ROUNDING, fine, metres};
 
 /// The program that picks blocks: each module in exactly one, room and locks kept.
@@ -17,6 +18,15 @@ use super::{Fine, Program, ROUNDING, fine, metres};
 #[must_use]
 pub fn program(problem: &Problem) -> Program {
     ground(problem).program(&blocks(problem))
+}
+
+/// A rail among others.
+///
+/// # Panics
+/// Where the problem has a wish, which this witness does not know.
+#[must_use]
+pub fn rail(problem: &Problem) -> Rail<'_> {
+    (ground(problem), blocks(problem))
 }
 
 /// Every feasible block, by place, part and stretch, with each number of chains that costs less than fewer.

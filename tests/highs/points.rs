@@ -7,6 +7,7 @@ use units::Length;
 
 use super::blocks::{Block, Ground, blocks_of};
 use super::lead::{Made, made};
+use super::together::Rail;
 use super::{Fine, Program, ROUNDING, fine, metres};
 
 /// The program that picks blocks: each luminaire in exactly one, room and locks kept.
@@ -18,12 +19,17 @@ pub fn program(problem: &Problem) -> Program {
     ground(problem).program(&blocks(problem))
 }
 
-/// Every feasible block, by place, part and stretch, with each number of chains that costs less than fewer.
+/// A rail among others.
 ///
 /// # Panics
-/// Where the problem has a wish.
+/// Where the problem has a wish, which this witness does not know.
 #[must_use]
-pub fn blocks(problem: &Problem) -> Vec<Block> {
+pub fn rail(problem: &Problem) -> Rail<'_> {
+    (ground(problem), blocks(problem))
+}
+
+/// Every feasible block, by place, part and stretch, with each number of chains that costs less than fewer.
+fn blocks(problem: &Problem) -> Vec<Block> {
     assert_eq!(problem.wish, FeedWish::Cheapest, "this witness knows no wish");
     let count = problem.luminaires.len();
     blocks_of(&ground(problem), |place, driver| {
@@ -33,7 +39,7 @@ pub fn blocks(problem: &Problem) -> Vec<Block> {
     })
 }
 
-pub(super) fn ground(problem: &Problem) -> Ground<'_> {
+fn ground(problem: &Problem) -> Ground<'_> {
     Ground {
         count: problem.luminaires.len(),
         places: &problem.places,

@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use plan::feeds::Problem;
-
-use super::blocks::Block;
-use super::points::{blocks, ground};
+use super::blocks::{Block, Ground};
 use super::{Program, ROUNDING};
+
+/// A rail of points or of modules: what its blocks are bound by, and its blocks.
+pub type Rail<'a> = (Ground<'a>, Vec<Block>);
 
 /// The program of several rails: each luminaire in exactly one block; a block has a driver of its own or shares one, whose
 /// outputs and power are those of all its blocks, no more than one on each rail.
@@ -17,20 +17,17 @@ use super::{Program, ROUNDING};
 /// # Panics
 /// Where a place that rails share states no room, or a rail has locks, which this witness does not know.
 #[must_use]
-pub fn program(problems: &[&Problem]) -> Program {
+pub fn program(rails: &[Rail<'_>]) -> Program {
     let mut program = Program::default();
-    let all: Vec<Vec<Block>> = problems.iter().map(|problem| blocks(problem)).collect();
-    assert!(problems.iter().all(|problem| problem.locks.is_empty()), "this witness knows no locks of shared places");
-    let each: Vec<Vec<usize>> = problems
-        .iter()
-        .map(|problem| problem.luminaires.iter().map(|_| program.row(Some(1.0), Some(1.0))).collect())
-        .collect();
+    assert!(rails.iter().all(|rail| rail.0.locks.is_empty()), "this witness knows no locks of shared places");
+    let each: Vec<Vec<usize>> =
+        rails.iter().map(|rail| (0..rail.0.count).map(|_| program.row(Some(1.0), Some(1.0))).collect()).collect();
     let mut rooms: BTreeMap<&str, (usize, Option<u32>)> = BTreeMap::new();
-    for place in problems.iter().flat_map(|problem| &problem.places) {
+    for place in rails.iter().flat_map(|rail| rail.0.places) {
         rooms.entry(place.id.as_str()).or_insert_with(|| (program.row(None, place.room.map(f64::from)), place.room));
     }
-    own_drivers(&mut program, problems, &all, &each, &rooms);
-    shared_drivers(&mut program, problems, &all, &each, &rooms);
+    own_drivers(&mut program, rails, &each, &rooms);
+    shared_drivers(&mut program, rails, &each, &rooms);
     program
 }
 
@@ -41,14 +38,8 @@ fn covers(each: &[usize], block: &Block) -> Vec<(usize, f64)> {
 }
 
 /// Blocks with a driver of their own.
-fn own_drivers(
-    program: &mut Program,
-    problems: &[&Problem],
-    all: &[Vec<Block>],
-    each: &[Vec<usize>],
-    rooms: &Rooms<'_>,
-) {
-    for ((problem, blocks), each) in problems.iter().zip(all).zip(each) {
+fn own_drivers(program: &mut Program, rails: &[Rail<'_>], each: &[Vec<usize>], rooms: &Rooms<'_>) {
+    for ((ground, blocks), each) in rails.iter().zip(each) {
         let mut cheapest: BTreeMap<(usize, usize, (usize, usize)), &Block> = BTreeMap::new();
         for block in blocks {
             let known = cheapest.entry((block.place, block.driver, block.stretch)).or_insert(block);
@@ -58,7 +49,7 @@ fn own_drivers(
         }
         for block in cheapest.values() {
             let mut entries = covers(each, block);
-            entries.push((rooms[problem.places[block.place].id.as_str()].0, 1.0));
+            entries.push((rooms[ground.places[block.place].id.as_str()].0, 1.0));
             program.choice(block.driver_cost + block.chains_cost, entries);
         }
     }
@@ -70,12 +61,12 @@ struct Stand<'a> {
     rails: Vec<(usize, usize, usize)>,
 }
 
-fn stands<'a>(problems: &[&'a Problem]) -> Vec<Stand<'a>> {
+fn stands<'a>(rails: &[Rail<'a>]) -> Vec<Stand<'a>> {
     let mut stands: BTreeMap<(&str, &str), Stand<'a>> = BTreeMap::new();
-    for (rail, problem) in problems.iter().enumerate() {
-        for (index, place) in problem.places.iter().enumerate() {
+    for (rail, (ground, _)) in rails.iter().enumerate() {
+        for (index, place) in ground.places.iter().enumerate() {
             for fit in &place.fits {
-                let part = problem.drivers[fit.driver].part.as_str();
+                let part = ground.drivers[fit.driver].part.as_str();
                 stands
                     .entry((place.id.as_str(), part))
                     .or_insert(Stand { place: place.id.as_str(), rails: Vec::new() })
@@ -88,21 +79,15 @@ fn stands<'a>(problems: &[&'a Problem]) -> Vec<Stand<'a>> {
 }
 
 /// Drivers that feed blocks of several rails.
-fn shared_drivers(
-    program: &mut Program,
-    problems: &[&Problem],
-    all: &[Vec<Block>],
-    each: &[Vec<usize>],
-    rooms: &Rooms<'_>,
-) {
-    for stand in stands(problems) {
+fn shared_drivers(program: &mut Program, rails: &[Rail<'_>], each: &[Vec<usize>], rooms: &Rooms<'_>) {
+    for stand in stands(rails) {
         let (room_row, room) = rooms[stand.place];
         let room = room.unwrap_or_else(|| panic!("place {} is shared and states no room", stand.place)) as usize;
         let (rail, place, driver) = stand.rails[0];
-        let ground = ground(problems[rail]);
-        let fit = problems[rail].places[place].fits.iter().find(|fit| fit.driver == driver).expect("it fits there");
+        let ground = &rails[rail].0;
+        let fit = ground.places[place].fits.iter().find(|fit| fit.driver == driver).expect("it fits there");
         let (Some(cost), usable) = (ground.driver_cost(place, fit), ground.usable(fit)) else { continue };
-        let outputs_of_one = f64::from(problems[rail].drivers[driver].outputs);
+        let outputs_of_one = f64::from(ground.drivers[driver].outputs);
         // Of alike drivers the first are taken first, which spares the search their exchanges.
         let order: Vec<usize> = (1..room).map(|_| program.row(None, Some(0.0))).collect();
         for number in 0..room {
@@ -117,7 +102,7 @@ fn shared_drivers(
             opened.extend(order.get(number).map(|row| (*row, -1.0)));
             program.choice(cost, opened);
             for ((rail, place, driver), row) in stand.rails.iter().zip(&on_rail) {
-                for block in all[*rail].iter().filter(|block| (block.place, block.driver) == (*place, *driver)) {
+                for block in rails[*rail].1.iter().filter(|block| (block.place, block.driver) == (*place, *driver)) {
                     let mut entries = covers(&each[*rail], block);
                     entries.extend([(outputs, block.chains as f64), (power, block.watts), (several, 1.0), (*row, 1.0)]);
                     program.choice(block.chains_cost, entries);

@@ -76,6 +76,25 @@ const RELAXED: [(&str, Relax); 9] = [
 ];
 
 #[test]
+fn the_sites_have_drivers_that_rails_of_points_and_rails_of_modules_share() {
+    let (mut points, mut modules) = (0, 0);
+    for (seed, _, _, plan) in plans() {
+        for driver in plan.drivers.iter().filter(|driver| driver.rails.len() > 1) {
+            let own = |cable: &&Cable| {
+                let circuit = plan.circuits.iter().find(|circuit| cable.circuit.as_ref() == Some(&circuit.id));
+                circuit.is_some_and(|circuit| circuit.driver == driver.id)
+            };
+            let runs = plan.cables.iter().filter(own).any(|cable| cable.kind == CableKind::Run);
+            let luminaire_leads = plan.cables.iter().filter(own).any(|cable| cable.kind == CableKind::Luminaire);
+            assert!(runs != luminaire_leads, "site {seed}: {} serves points or modules, never both", driver.id);
+            (points, modules) = (points + u32::from(runs), modules + u32::from(luminaire_leads));
+        }
+    }
+    println!("drivers of several rails: {points} of points, {modules} of modules");
+    assert!(points >= 10 && modules >= 5, "{points} {modules}");
+}
+
+#[test]
 fn a_relaxed_constraint_never_costs_more() {
     let mut cheaper: BTreeMap<&str, u32> = BTreeMap::new();
     for (seed, survey, parts, before) in plans().filter(|made| is_fed(&made.3)) {

@@ -60,6 +60,18 @@ pub(super) fn short_alike(problem: &Problem, one: &DriverOption, two: &DriverOpt
 /// Every stand of a rail, and the (place, part) whose chain table each can use.
 pub(crate) type Stands = (Vec<Stand>, Vec<(usize, usize)>);
 
+/// Places in an order that their names have no part in as long as they differ: nearest mains first, then least room. Of
+/// schemes that cost the same the first found stays, so names would else decide which place feeds what.
+pub(super) fn in_order(places: &[Place]) -> Vec<usize> {
+    let mains = |place: &Place| match &place.mains {
+        Mains::Route { length, .. } => Some(*length),
+        Mains::Assumed | Mains::Unreached => None,
+    };
+    let mut order: Vec<usize> = (0..places.len()).collect();
+    order.sort_by_key(|index| (mains(&places[*index]), places[*index].room));
+    order
+}
+
 /// Every driver that can stand somewhere, by place and part, and the (place, part) whose chain table each can use.
 ///
 /// `alike` says whether chains of two parts are the same.
@@ -71,7 +83,8 @@ pub(crate) fn every(
 ) -> Stands {
     let mut tables: Vec<(usize, usize)> = Vec::new();
     let mut stands: Vec<Stand> = Vec::new();
-    for (place, own) in places.iter().enumerate() {
+    for place in in_order(places) {
+        let own = &places[place];
         for (index, fit) in own.fits.iter().enumerate() {
             let Some(cost) = cost(own, index, drivers, costs) else { continue };
             let option = &drivers[fit.driver];

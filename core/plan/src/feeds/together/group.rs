@@ -12,7 +12,7 @@ use crate::feeds::lead::Fine;
 use crate::feeds::rail::Rail;
 use crate::feeds::side_by_side;
 use crate::feeds::source::SourceSums;
-use crate::feeds::stand::{Stand, Stands, is_locked};
+use crate::feeds::stand::{Stand, Stands, in_order, is_locked};
 
 /// A driver part at a place where several rails of a group can use it.
 #[derive(Clone, Debug)]
@@ -85,8 +85,9 @@ impl<'a> Readied<'a> {
         let mut places: Vec<GroupPlace> = Vec::new();
         let mut place_of: Vec<Vec<usize>> = Vec::new();
         for problem in problems {
-            let mut own = Vec::new();
-            for place in problem.places() {
+            let mut own = vec![0; problem.places().len()];
+            for number in in_order(problem.places()) {
+                let place = &problem.places()[number];
                 let index = *ids.entry(&place.id).or_insert(places.len());
                 if index == places.len() {
                     places.push(GroupPlace { room: None });
@@ -96,7 +97,7 @@ impl<'a> Readied<'a> {
                     (Some(one), Some(two)) => Some(one.min(two)),
                     (one, two) => one.or(two),
                 };
-                own.push(index);
+                own[number] = index;
             }
             place_of.push(own);
         }
