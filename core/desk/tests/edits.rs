@@ -222,7 +222,8 @@ fn an_open_site_answers_with_its_new_plan() {
     let mut sites = home.open();
     let id = sites.add_file(desk::demo::SITE, "site.json", None).expect("added").id;
     let catalogue = desk::read_catalogue(desk::demo::CATALOGUE, "catalogue.toml").expect("the demo catalogue");
-    let mut open = desk::edit::OpenSite::open(&mut sites, &id, catalogue).expect("opened");
+    let mut open = desk::edit::OpenSite::open(&mut sites, &id, desk::sites::InForce { catalogue, stands_in: None })
+        .expect("opened");
     let first = open.page();
     let rail = first.rails[0].id.clone();
     let feature =

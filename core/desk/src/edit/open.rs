@@ -2,7 +2,6 @@
 
 use std::sync::Arc;
 
-use catalogue::Catalogue;
 use record::edit::Edit as Stored;
 use record::store::Site;
 
@@ -10,15 +9,15 @@ use super::{Edit, uses};
 use crate::fault::Faults;
 use crate::planned::Planned;
 use crate::read::read_edit;
-use crate::sites::{self, Said, SiteError, Sites};
-use crate::view::{Figure, Opened, Scheme, SitePage, Tried, WayOn};
+use crate::sites::{self, InForce, Said, SiteError, Sites};
+use crate::view::{Opened, Scheme, SitePage, Tried, WayOn};
 use crate::wire::{Mirror, survey::Survey};
 
 /// A site that is open for editing. It alone writes to its site while it is there: two that did so would each not know
 /// what the other wrote.
 pub struct OpenSite {
     site: Site,
-    catalogue: Catalogue,
+    in_force: InForce,
     planned: Arc<Planned>,
 }
 
@@ -27,10 +26,10 @@ impl OpenSite {
     ///
     /// # Errors
     /// There is no such site, it cannot be read, or the database fails.
-    pub fn open(sites: &mut Sites, asked: &str, catalogue: Catalogue) -> Result<Self, SiteError> {
+    pub fn open(sites: &mut Sites, asked: &str, in_force: InForce) -> Result<Self, SiteError> {
         let site = sites.site(asked)?;
-        let planned = Arc::new(sites::planned(&site, None, catalogue.clone())?);
-        Ok(Self { site, catalogue, planned })
+        let planned = Arc::new(sites::planned(&site, None, in_force.catalogue.clone())?);
+        Ok(Self { site, in_force, planned })
     }
 
     /// The site's id.
@@ -43,6 +42,22 @@ impl OpenSite {
     #[must_use]
     pub fn planned(&self) -> &Arc<Planned> {
         &self.planned
+    }
+
+    /// The catalogue that it is planned with.
+    #[must_use]
+    pub fn in_force(&self) -> &InForce {
+        &self.in_force
+    }
+
+    /// Plans it anew with another catalogue.
+    ///
+    /// # Errors
+    /// It cannot be read, or the database fails.
+    pub fn plan_with(&mut self, in_force: InForce) -> Result<(), SiteError> {
+        self.in_force = in_force;
+        self.planned = Arc::new(sites::planned(&self.site, None, self.in_force.catalogue.clone())?);
+        Ok(())
     }
 
     /// What the window shows of it.
@@ -65,6 +80,10 @@ impl OpenSite {
             read_only: sites.read_only().map(str::to_owned),
             as_of: None,
             way_on: WayOn::None,
+            catalogue: self.in_force.note(),
+            cost: Scheme::of(&self.planned).cost().cost,
+            bound: Scheme::of(&self.planned).cost().lower_bound,
+            luminaire_parts: Scheme::of(&self.planned).luminaire_parts(),
         }
     }
 
@@ -97,12 +116,15 @@ impl OpenSite {
     pub fn try_edits(&mut self, sites: &Sites, edits: Vec<Edit>) -> Result<Tried, SiteError> {
         let edits = checked(sites, &mut self.site, edits)?;
         let reading = self.site.rehearse(sites.store(), &edits)?;
-        let tried = sites::planned_reading(&self.site, reading, self.catalogue.clone())?;
-        let cost = |planned: &Planned| {
-            let money = planned.plan.objective.cost.to_ten_thousandths() as f64 / 1e4;
-            Figure::new(money, &planned.catalogue.currency, 2)
-        };
-        Ok(Tried { page: Scheme::of(&tried).site_page(self.id()), cost: cost(&tried), cost_now: cost(&self.planned) })
+        let tried = sites::planned_reading(&self.site, reading, self.in_force.catalogue.clone())?;
+        let (then, now) = (Scheme::of(&tried).cost(), Scheme::of(&self.planned).cost());
+        Ok(Tried {
+            page: Scheme::of(&tried).site_page(self.id()),
+            cost: then.cost,
+            cost_now: now.cost,
+            bound: then.lower_bound,
+            bound_now: now.lower_bound,
+        })
     }
 
     /// The site as it was with a change, to look at.
@@ -110,7 +132,7 @@ impl OpenSite {
     /// # Errors
     /// There is no such change, or the site as it was cannot be read.
     pub fn past(&self, change: &str) -> Result<Arc<Planned>, SiteError> {
-        Ok(Arc::new(sites::planned(&self.site, Some(change), self.catalogue.clone())?))
+        Ok(Arc::new(sites::planned(&self.site, Some(change), self.in_force.catalogue.clone())?))
     }
 
     /// Takes back this device's last change.
@@ -148,7 +170,7 @@ impl OpenSite {
     }
 
     fn answer(&mut self, sites: &Sites, said: String) -> Result<Opened, SiteError> {
-        self.planned = Arc::new(sites::planned(&self.site, None, self.catalogue.clone())?);
+        self.planned = Arc::new(sites::planned(&self.site, None, self.in_force.catalogue.clone())?);
         Ok(self.opened(sites, Some(said)))
     }
 }

@@ -58,6 +58,22 @@ impl<'a> Scheme<'a> {
         explain::explain(self, asked)
     }
 
+    /// What all feeds cost, with the least that is proved to be possible.
+    #[must_use]
+    pub fn cost(self) -> Bounded {
+        rail::bounded(self, self.plan.objective)
+    }
+
+    /// The luminaires of the catalogue, in order of part.
+    #[must_use]
+    pub fn luminaire_parts(self) -> Vec<PartChoice> {
+        let choice =
+            |item: &catalogue::Item| PartChoice { part: item.part.clone(), description: item.description.clone() };
+        let mut parts: Vec<PartChoice> = self.catalogue.luminaires.iter().map(|l| choice(&l.item)).collect();
+        parts.sort_by(|a, b| a.part.cmp(&b.part));
+        parts
+    }
+
     fn planned(self, rail: &Id) -> Option<&'a RailPlan> {
         self.plan.rails.iter().find(|planned| &planned.id == rail)
     }

@@ -44,6 +44,7 @@ fn feed(scheme: Scheme<'_>, driver: &DriverPlan, rail: &Rail, at: Length, circui
     FeedMark {
         driver: driver.id.clone(),
         part: driver.part.clone(),
+        place: driver.place.as_ref().map(ToString::to_string),
         chainage_mm: at.to_mm(),
         lead: leads.first().map(|lead| lead.reference.clone()),
         leads_text: leads_text(scheme, at, circuits, &leads),

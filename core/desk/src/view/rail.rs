@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use plan::{Alternative, Hole, LuminairePlan, PatternFigures, PatternKind, RailPlan};
+use plan::{Alternative, Hole, LuminairePlan, Objective, PatternFigures, PatternKind, RailPlan};
 use survey::{Control, Rail};
 use units::Length;
 
-use super::wire::{LuminaireRow, RailPage};
+use super::wire::{Bounded, Figure, LuminaireRow, PatternLine, RailPage};
 use super::{Scheme, features, findings, locks, power, words};
 
 pub(super) fn page(scheme: Scheme<'_>, rail: &Rail) -> RailPage {
@@ -30,6 +30,8 @@ pub(super) fn page(scheme: Scheme<'_>, rail: &Rail) -> RailPage {
         limits: power::limits(scheme, rail),
         cables: power::cables(scheme, rail),
         cost: planned.filter(|plan| !plan.luminaires.is_empty()).map(|plan| cost(scheme, plan)).unwrap_or_default(),
+        objective: bounded(scheme, planned.map(|plan| plan.objective).unwrap_or_default()),
+        pattern: planned.and_then(pattern),
         locks: planned.map(|plan| locks::rows(scheme, plan)).unwrap_or_default(),
         alternatives: planned.map(|plan| plan.alternatives.iter().map(alternative).collect()).unwrap_or_default(),
     }
@@ -62,6 +64,22 @@ fn facts(scheme: Scheme<'_>, rail: &Rail, planned: Option<&RailPlan>) -> Vec<Str
 /// What the feeds of a rail cost.
 fn cost(scheme: Scheme<'_>, planned: &RailPlan) -> String {
     format!("feeds {}", scheme.money(planned.objective.cost))
+}
+
+/// A cost of the plan with its bound, in the currency of the catalogue.
+pub(super) fn bounded(scheme: Scheme<'_>, objective: Objective) -> Bounded {
+    let figure =
+        |amount: units::Money| Figure::new(amount.to_ten_thousandths() as f64 / 1e4, &scheme.catalogue.currency, 2);
+    Bounded { cost: figure(objective.cost), lower_bound: figure(objective.lower_bound) }
+}
+
+fn pattern(planned: &RailPlan) -> Option<PatternLine> {
+    let (figures, target) = planned.pattern.as_ref().zip(planned.target)?;
+    Some(PatternLine {
+        target_mm: target.to_mm(),
+        worst_departure_mm: figures.worst_departure.to_mm(),
+        worst_at_mm: figures.worst_at.map(Length::to_mm),
+    })
 }
 
 const fn control(kind: Control) -> &'static str {

@@ -218,6 +218,8 @@ pub fn types() -> String {
     declared::<wire::Tally>(&config, &mut out);
     declared::<wire::SitePage>(&config, &mut out);
     declared::<wire::RailPage>(&config, &mut out);
+    declared::<wire::Bounded>(&config, &mut out);
+    declared::<wire::PatternLine>(&config, &mut out);
     declared::<wire::PieceShape>(&config, &mut out);
     declared::<wire::PieceSpan>(&config, &mut out);
     declared::<wire::FeatureShape>(&config, &mut out);
@@ -241,6 +243,8 @@ pub fn types() -> String {
     declared::<wire::Note>(&config, &mut out);
     declared::<wire::Refusal>(&config, &mut out);
     declared::<wire::Opened>(&config, &mut out);
+    declared::<wire::CatalogueNote>(&config, &mut out);
+    declared::<wire::PartChoice>(&config, &mut out);
     declared::<wire::WayOn>(&config, &mut out);
     declared::<wire::Tried>(&config, &mut out);
     declared::<wire::HistoryPage>(&config, &mut out);

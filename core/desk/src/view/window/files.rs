@@ -7,7 +7,7 @@ use super::{Shown, Window};
 use crate::demo;
 use crate::planned::plan_files;
 use crate::view::Scheme;
-use crate::view::wire::{Opened, Refusal, WayOn};
+use crate::view::wire::{CatalogueNote, Opened, Refusal, WayOn};
 use crate::wire::{Mirror, survey::Survey};
 
 /// More than a survey can have; a file beyond it is not even read.
@@ -22,6 +22,9 @@ impl Window {
     pub fn open_file(&self, path: &str) -> Result<Opened, Refusal> {
         let survey = read(Path::new(path))?;
         let beside = Path::new(path).with_file_name("catalogue.toml");
+        let stands_in = (!beside.exists()).then(|| {
+            "No catalogue.toml lies beside this file, so it is planned with the invented demo catalogue.".to_owned()
+        });
         let planned = if beside.exists() {
             let catalogue = read(&beside)?;
             plan_files((&survey, path), (&catalogue, &beside.to_string_lossy()))
@@ -40,6 +43,10 @@ impl Window {
             read_only: Some("This is a survey file, opened to look at. Take it in as a site to change it.".to_owned()),
             as_of: None,
             way_on: WayOn::TakeIn,
+            catalogue: CatalogueNote { stands_in, ..CatalogueNote::of(&site.catalogue) },
+            cost: Scheme::of(&site).cost().cost,
+            bound: Scheme::of(&site).cost().lower_bound,
+            luminaire_parts: Scheme::of(&site).luminaire_parts(),
         };
         let mut desk = self.desk();
         (desk.open, desk.past) = (None, None);

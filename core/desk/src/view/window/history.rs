@@ -60,6 +60,10 @@ impl Window {
                 read_only: Some(format!("This is the site as it was{after}.")),
                 as_of: entry.map(|entry| moment::written(entry.time_ms)),
                 way_on: WayOn::ToNow,
+                catalogue: site.in_force().note(),
+                cost: Scheme::of(&planned).cost().cost,
+                bound: Scheme::of(&planned).cost().lower_bound,
+                luminaire_parts: Scheme::of(&planned).luminaire_parts(),
             };
             desk.past = Some(planned);
             Ok(opened)

@@ -7,7 +7,7 @@ use std::sync::{Arc, PoisonError};
 
 use ::photos::{Library, photo_log};
 
-use super::site::{catalogue, looked_at, may_change, open};
+use super::site::{looked_at, may_change, open};
 use super::{Desk, Window};
 use crate::edit::OpenSite;
 use crate::outputs::write_file;
@@ -150,7 +150,7 @@ impl Window {
 fn reopen(desk: &mut Desk, sites: &mut Sites, site: &str) -> Result<(), SiteError> {
     if desk.open.as_ref().is_some_and(|open| open.id() == site) {
         desk.open = None;
-        desk.open = Some(OpenSite::open(sites, site, catalogue()?)?);
+        desk.open = Some(OpenSite::open(sites, site, sites.catalogue_to_plan_with()?)?);
     }
     Ok(())
 }

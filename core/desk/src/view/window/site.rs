@@ -5,11 +5,10 @@ use std::sync::Arc;
 use serde_json::Value;
 
 use super::{Desk, Shown, Window};
-use crate::demo;
 use crate::edit::OpenSite;
 use crate::fault::Faults;
 use crate::planned::Planned;
-use crate::read::{read_catalogue, read_edits};
+use crate::read::read_edits;
 use crate::sites::{SiteError, Sites};
 use crate::view::wire::{Opened, Refusal, Tried};
 
@@ -21,7 +20,7 @@ impl Window {
     pub fn open_site(&self, id: &str) -> Result<Opened, Refusal> {
         self.with_store(|desk, sites| {
             (desk.open, desk.past) = (None, None);
-            let open = OpenSite::open(sites, id, catalogue()?)?;
+            let open = OpenSite::open(sites, id, sites.catalogue_to_plan_with()?)?;
             let opened = open.opened(sites, None);
             desk.open = Some(open);
             Ok(opened)
@@ -114,11 +113,6 @@ pub(super) fn looked_at(desk: &mut Desk) -> Result<Arc<Planned>, Refusal> {
 /// The open site.
 pub(super) fn open(desk: &mut Desk) -> Result<&mut OpenSite, Refusal> {
     desk.open.as_mut().ok_or_else(|| Refusal::of("no site is open; open one first"))
-}
-
-/// The catalogue that sites are planned with.
-pub(super) fn catalogue() -> Result<catalogue::Catalogue, SiteError> {
-    Ok(read_catalogue(demo::CATALOGUE, demo::CATALOGUE_NAME)?)
 }
 
 fn not_fitting(faults: Faults) -> Refusal {

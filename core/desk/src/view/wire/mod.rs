@@ -11,11 +11,11 @@ mod why;
 
 pub use figure::{Figure, Mark};
 pub use history::{HistoryPage, PastChange};
-pub use opened::{Opened, Tried, WayOn};
+pub use opened::{CatalogueNote, Opened, PartChoice, Tried, WayOn};
 pub use photos::{AddProgress, CopiesTell};
 pub use rail::{
-    CableRow, ChainLine, FeatureRow, FeatureShape, FeedMark, LockRow, LuminaireRow, PieceShape, PieceSpan, RailPage,
-    VoltLimit, VoltPoint,
+    Bounded, CableRow, ChainLine, FeatureRow, FeatureShape, FeedMark, LockRow, LuminaireRow, PatternLine, PieceShape,
+    PieceSpan, RailPage, VoltLimit, VoltPoint,
 };
 pub use shelf::{ExportForm, First, Settings, SitesPage, Start, ThemeChoice, Units};
 pub use site::{DeviceRow, FindingLine, MainsLine, Refusal, SettingLine, SitePage, Tally, ZoneLine};

@@ -27,6 +27,36 @@ pub struct Opened {
     pub as_of: Option<String>,
     /// What can be done about it.
     pub way_on: WayOn,
+    /// The catalogue that it is planned with.
+    pub catalogue: CatalogueNote,
+    /// What parts and labour of all feeds cost.
+    pub cost: Figure,
+    /// Feeds of this site cannot cost less: proved.
+    pub bound: Figure,
+    /// Luminaires of the catalogue that a brief may ask for, in order of part.
+    pub luminaire_parts: Vec<PartChoice>,
+}
+
+/// A luminaire of the catalogue.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, TS)]
+pub struct PartChoice {
+    /// Its part reference.
+    pub part: String,
+    /// Its description.
+    pub description: String,
+}
+
+/// The catalogue that a site is planned with.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, TS)]
+pub struct CatalogueNote {
+    /// What people call it.
+    pub label: String,
+    /// Day of its prices (ISO 8601).
+    pub priced_on: String,
+    /// Whether its parts and prices are invented.
+    pub invented: bool,
+    /// Why the demo catalogue stands in for one of the firm's own, in words; absent where it does not.
+    pub stands_in: Option<String>,
 }
 
 /// How a person gets from a page that cannot be changed to one that can.
@@ -50,4 +80,8 @@ pub struct Tried {
     pub cost: Figure,
     /// What they cost as the site is.
     pub cost_now: Figure,
+    /// Feeds cannot cost less than this with the edits: proved.
+    pub bound: Figure,
+    /// Nor than this as the site is.
+    pub bound_now: Figure,
 }

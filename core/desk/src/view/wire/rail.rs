@@ -40,10 +40,34 @@ pub struct RailPage {
     pub cables: Vec<CableRow>,
     /// What feeding it costs, in words; empty where nothing is fed.
     pub cost: String,
+    /// What feeding it costs, with the least that is proved to be possible.
+    pub objective: Bounded,
+    /// How evenly its points lie; absent where it has none.
+    pub pattern: Option<PatternLine>,
     /// What a person has fixed on it, with what that costs.
     pub locks: Vec<LockRow>,
     /// The other layout that was weighed, in words; empty where there is none.
     pub alternatives: Vec<String>,
+}
+
+/// A cost with the least that is proved to be possible.
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
+pub struct Bounded {
+    /// The cost.
+    pub cost: Figure,
+    /// Nothing costs less than this.
+    pub lower_bound: Figure,
+}
+
+/// How evenly the points of a rail lie.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, TS)]
+pub struct PatternLine {
+    /// The spacing asked for [mm].
+    pub target_mm: f64,
+    /// Greatest departure of a gap from it [mm].
+    pub worst_departure_mm: f64,
+    /// The hole before that gap [mm].
+    pub worst_at_mm: Option<f64>,
 }
 
 /// What a piece of rail is.
@@ -158,6 +182,8 @@ pub struct FeedMark {
     pub driver: String,
     /// The driver's part.
     pub part: String,
+    /// The driver place where it stands; absent where none was surveyed.
+    pub place: Option<String>,
     /// Where the lead enters [mm].
     pub chainage_mm: f64,
     /// The lead's reference in the cable schedule.
