@@ -43,20 +43,25 @@
 //! fewest chains, then the lowest indexes. Modules and clips are the layout's and cost the same however they are fed.
 //!
 //! # Method
-//! Every chain `(i, j)` of every place and kind of driver gets its cheapest make ([`chains`]), in time
-//! `O(tables · n · K · headings · makes)` with `K` the most modules of a chain; the choice over chains is the one of points
-//! ([`crate::feeds::rail`]), and rails that share places are looked at together as those of points are
+//! Every stretch `(i, j)` of modules is worked out once, from its far end to its near one, with the volts and the current
+//! that just light it ([`stretch`]). Every chain `(i, j)` of every place and kind of driver gets its cheapest make from the
+//! unbeaten feeds of its near end, cheapest first; as a chain grows they are gone through once ([`chains`]), in time
+//! `O(tables · n · headings · (K · links + feeds))` with `K` the most modules of a chain. The choice over chains is the one
+//! of points ([`crate::feeds::rail`]), and rails that share places are looked at together as those of points are
 //! ([`crate::feeds::together`]). All are exact, so that the lower bound of a rail by itself is its cost.
 
 mod chains;
 mod cost;
+mod draws;
 mod feed;
 mod leads;
+mod links;
 pub mod problem;
 mod reach;
 mod relief;
 pub mod scheme;
 mod solve;
+mod stretch;
 mod together;
 
 use crate::feeds::lead::Fine;

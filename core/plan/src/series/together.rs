@@ -31,7 +31,7 @@ pub fn solve_together_within(problems: &[&Problem], comparisons: u64) -> Togethe
 impl RailProblem for Problem {
     type Chain = Chain;
     type Outcome = Outcome;
-    type Made = Made;
+    type Made<'a> = Made<'a>;
 
     fn nominal(&self) -> units::Volts {
         self.nominal
@@ -77,11 +77,11 @@ impl RailProblem for Problem {
         solve::stands(self)
     }
 
-    fn ready(&self, stands: Vec<Stand>, keys: &[(usize, usize)]) -> (Rail<'_>, Made) {
+    fn ready(&self, stands: Vec<Stand>, keys: &[(usize, usize)]) -> (Rail<'_>, Made<'_>) {
         solve::ready(self, Volts::Kept, stands, keys)
     }
 
-    fn chain(&self, rail: &Rail<'_>, made: &Made, chosen: &Chosen) -> Option<Chain> {
+    fn chain(&self, rail: &Rail<'_>, made: &Made<'_>, chosen: &Chosen) -> Option<Chain> {
         made.chain(self, rail, chosen)
     }
 

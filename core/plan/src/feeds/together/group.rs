@@ -79,7 +79,7 @@ pub(super) struct Readied<'a> {
 
 impl<'a> Readied<'a> {
     /// Of rails in the order in which they will be walked, with what each writes its chains from.
-    pub(super) fn of<P: RailProblem>(problems: &[&'a P]) -> (Self, Vec<P::Made>) {
+    pub(super) fn of<P: RailProblem>(problems: &[&'a P]) -> (Self, Vec<P::Made<'a>>) {
         let all: Vec<Stands> = problems.iter().map(|problem| problem.stands()).collect();
         let mut ids: BTreeMap<&Id, usize> = BTreeMap::new();
         let mut places: Vec<GroupPlace> = Vec::new();
@@ -105,7 +105,7 @@ impl<'a> Readied<'a> {
         let kept: Vec<Vec<Stand>> = (0..problems.len()).map(|rail| shared.kept(rail)).collect();
         let indexes: Vec<usize> = (0..problems.len()).collect();
         let ready = |rail: &usize| problems[*rail].ready(kept[*rail].clone(), &all[*rail].1);
-        let (rails, made): (Vec<Rail<'a>>, Vec<P::Made>) = side_by_side::each(&indexes, ready).into_iter().unzip();
+        let (rails, made): (Vec<Rail<'a>>, Vec<P::Made<'a>>) = side_by_side::each(&indexes, ready).into_iter().unzip();
         let until: Vec<Vec<u32>> = rails.iter().map(until).collect();
         let classes = classes(&rails, &place_of, &until);
         (Self { rails, classes, places, place_of, until }, made)

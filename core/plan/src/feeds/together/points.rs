@@ -17,7 +17,7 @@ impl RailProblem for Problem {
     type Chain = Chain;
     type Outcome = Outcome;
     /// Least voltage in force at each luminaire.
-    type Made = Vec<f64>;
+    type Made<'a> = Vec<f64>;
 
     fn nominal(&self) -> units::Volts {
         self.nominal

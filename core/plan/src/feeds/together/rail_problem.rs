@@ -17,7 +17,9 @@ pub(crate) trait RailProblem: Clone + Send + Sync {
     /// Its answer.
     type Outcome: Clone + Send + Sync;
     /// What chains are written from besides the rail that was made ready.
-    type Made: Send;
+    type Made<'a>: Send
+    where
+        Self: 'a;
 
     /// Nominal voltage of its luminaires.
     fn nominal(&self) -> Volts;
@@ -43,9 +45,9 @@ pub(crate) trait RailProblem: Clone + Send + Sync {
     /// Every driver that can stand somewhere.
     fn stands(&self) -> Stands;
     /// The rail with these stands and the (place, part) of each chain table.
-    fn ready(&self, stands: Vec<Stand>, keys: &[(usize, usize)]) -> (Rail<'_>, Self::Made);
+    fn ready(&self, stands: Vec<Stand>, keys: &[(usize, usize)]) -> (Rail<'_>, Self::Made<'_>);
     /// A chain that was chosen on it.
-    fn chain(&self, rail: &Rail<'_>, made: &Self::Made, chosen: &Chosen) -> Option<Self::Chain>;
+    fn chain(&self, rail: &Rail<'_>, made: &Self::Made<'_>, chosen: &Chosen) -> Option<Self::Chain>;
 
     /// The scheme that keeps every constraint, where there is one.
     fn solved(outcome: &Self::Outcome) -> Option<&Scheme<Self::Chain>>;

@@ -344,7 +344,7 @@ fn settle_all<P: RailProblem>(
     let apart_cost = apart.as_ref().map(|apart| apart.iter().map(|own| own.cost).sum::<Money>());
     let mut answer =
         Answer { outcomes: Vec::new(), bounds: Vec::new(), cost: Money::ZERO, floor: Money::ZERO, shared: Vec::new() };
-    let written: Vec<(&P, P::Made)> = limited.iter().copied().zip(made).collect();
+    let written: Vec<(&P, P::Made<'_>)> = limited.iter().copied().zip(made).collect();
     let merged = feeding.map(|feeding| schemes((&group, &written), &feeding, members));
     // Rounding rail by rail may eat what is saved.
     let merged = merged.filter(|(schemes, _)| {

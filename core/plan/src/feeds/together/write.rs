@@ -15,7 +15,7 @@ pub(super) type Sharers = Vec<(usize, usize)>;
 /// The schemes of all rails, with the drivers that they share. `asked` gives the order in which rails were asked for: a
 /// driver is paid for by the first of its rails.
 pub(super) fn schemes<P: RailProblem>(
-    (group, problems): (&Readied<'_>, &[(&P, P::Made)]),
+    (group, problems): (&Readied<'_>, &[(&P, P::Made<'_>)]),
     feeding: &Feeding,
     asked: &[usize],
 ) -> (Vec<Scheme<P::Chain>>, Vec<Sharers>) {
@@ -30,7 +30,7 @@ pub(super) fn schemes<P: RailProblem>(
         costs[block.rail] += chains(group, block);
     }
     let rails = group.rails.iter().zip(problems).enumerate();
-    let scheme = |(rail, (prepared, (problem, made))): (usize, (&Rail<'_>, &(&P, P::Made)))| {
+    let scheme = |(rail, (prepared, (problem, made))): (usize, (&Rail<'_>, &(&P, P::Made<'_>)))| {
         prepared.scheme(0, &feeding.on(rail), |own| problem.chain(prepared, made, own))
     };
     let mut schemes: Vec<Scheme<P::Chain>> = rails.map(scheme).collect();
