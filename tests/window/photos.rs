@@ -122,7 +122,6 @@ fn photos_are_taken_in_shown_placed_put_right_and_marked_and_stay_after_a_restar
     );
 
     // A batch of two: one step puts their clock right, one step takes it back.
-    page.click("#photos-stage .entry");
     let times =
         || [&landing, &bend].map(|photo| stored_one(&home, photo["file"].as_str().expect("a name"))["taken"].clone());
     let before = times();
@@ -154,7 +153,7 @@ fn photos_are_taken_in_shown_placed_put_right_and_marked_and_stay_after_a_restar
     for keys in [&[key::ENTER][..], &[key::ENTER], &[key::RIGHT], &[key::RIGHT], &[key::DOWN], &[key::ENTER]] {
         page.chord(keys);
     }
-    wait_for_step(&page, "undo", "marks");
+    wait_for_step(&page, "undo", "mark-up");
     assert_eq!(page.count("#viewer-stage [data-mark='arrow']"), 1);
     judge_both(&page, "an open photo");
     page.close();

@@ -51,6 +51,8 @@ fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
     both("sites");
     page.click(&format!("[data-site='{demo}']"));
     page.wait_for("#drawing");
+    // The driver's pointer never leaves a button, whose hint would hang over every later picture.
+    page.run("document.querySelectorAll('header [title]').forEach((each) => each.removeAttribute('title'))", &[]);
     page.click("[data-rail='ramp']");
     both("scheme");
     page.click("[data-rail='promenade']");
