@@ -2,7 +2,7 @@
 import type { Survey } from '../src/lib/generated/survey';
 import type { Edit, Opened, SurveyBackend } from '../src/lib/session/types';
 import { apply } from './apply';
-import { pageOf } from './page';
+import { pageOf, NOTHING } from './page';
 
 interface Step {
   before: Survey;
@@ -26,7 +26,7 @@ export function fakeBackend(survey: Survey): FakeBackend {
   let said: string | null = null;
   const sent: Edit[][] = [];
   const steps: string[] = [];
-  const opened = (): Opened => ({ id: now.site.id, read_only: null, as_of: null, way_on: 'none', page: pageOf(now), survey: now, said, undo: done.at(-1)?.said ?? null, redo: undone.at(-1)?.said ?? null });
+  const opened = (): Opened => ({ id: now.site.id, read_only: null, as_of: null, way_on: 'none', page: pageOf(now), survey: now, catalogue: { label: 'Demo', priced_on: '2030-01-01', invented: true, stands_in: null }, cost: NOTHING, bound: NOTHING, luminaire_parts: [], said, undo: done.at(-1)?.said ?? null, redo: undone.at(-1)?.said ?? null });
   return {
     sent,
     steps,

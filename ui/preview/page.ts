@@ -59,6 +59,9 @@ function rows(rail: Rail, placed: PieceSpan[]): FeatureRow[] {
   return [...features, ...bends].sort((a, b) => a.chainage_mm - b.chainage_mm);
 }
 
+/** What feeds cost where there are none. */
+export const NOTHING = { value: 0, unit: '', decimals: 2 };
+
 function railPage(rail: Rail, findings: FindingLine[]): RailPage {
   const pieces = spans(rail);
   const order: Mark[] = ['pass', 'caution', 'not_evaluated', 'stop'];
@@ -66,6 +69,8 @@ function railPage(rail: Rail, findings: FindingLine[]): RailPage {
   return {
     id: rail.id,
     label: rail.label,
+    objective: { cost: NOTHING, lower_bound: NOTHING },
+    pattern: null,
     length_mm: pieces.at(-1)?.end_mm ?? 0,
     outside_mm: rail.tube.outside_diameter_mm.value_mm,
     facts: [metres(pieces.at(-1)?.end_mm ?? 0)],

@@ -87,6 +87,7 @@ describe('feeds', () => {
   const feed = (driver: string): FeedMark => ({
     driver,
     part: 'P',
+    place: null,
     chainage_mm: 0,
     lead: null,
     leads_text: 'feeds 43 left, 39 right',

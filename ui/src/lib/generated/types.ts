@@ -155,6 +155,14 @@ cables: Array<CableRow>,
  */
 cost: string,
 /**
+ * What feeding it costs, with the least that is proved to be possible.
+ */
+objective: Bounded,
+/**
+ * How evenly its points lie; absent where it has none.
+ */
+pattern: PatternLine | null,
+/**
  * What a person has fixed on it, with what that costs.
  */
 locks: Array<LockRow>,
@@ -162,6 +170,36 @@ locks: Array<LockRow>,
  * The other layout that was weighed, in words; empty where there is none.
  */
 alternatives: Array<string>, };
+
+/**
+ * A cost with the least that is proved to be possible.
+ */
+export type Bounded = {
+/**
+ * The cost.
+ */
+cost: Figure,
+/**
+ * Nothing costs less than this.
+ */
+lower_bound: Figure, };
+
+/**
+ * How evenly the points of a rail lie.
+ */
+export type PatternLine = {
+/**
+ * The spacing asked for [mm].
+ */
+target_mm: number,
+/**
+ * Greatest departure of a gap from it [mm].
+ */
+worst_departure_mm: number,
+/**
+ * The hole before that gap [mm].
+ */
+worst_at_mm: number | null, };
 
 /**
  * What a piece of rail is.
@@ -312,6 +350,10 @@ driver: string,
  * The driver's part.
  */
 part: string,
+/**
+ * The driver place where it stands; absent where none was surveyed.
+ */
+place: string | null,
 /**
  * Where the lead enters [mm].
  */
@@ -744,7 +786,57 @@ as_of: string | null,
 /**
  * What can be done about it.
  */
-way_on: WayOn, };
+way_on: WayOn,
+/**
+ * The catalogue that it is planned with.
+ */
+catalogue: CatalogueNote,
+/**
+ * What parts and labour of all feeds cost.
+ */
+cost: Figure,
+/**
+ * Feeds of this site cannot cost less: proved.
+ */
+bound: Figure,
+/**
+ * Luminaires of the catalogue that a brief may ask for, in order of part.
+ */
+luminaire_parts: Array<PartChoice>, };
+
+/**
+ * The catalogue that a site is planned with.
+ */
+export type CatalogueNote = {
+/**
+ * What people call it.
+ */
+label: string,
+/**
+ * Day of its prices (ISO 8601).
+ */
+priced_on: string,
+/**
+ * Whether its parts and prices are invented.
+ */
+invented: boolean,
+/**
+ * Why the demo catalogue stands in for one of the firm's own, in words; absent where it does not.
+ */
+stands_in: string | null, };
+
+/**
+ * A luminaire of the catalogue.
+ */
+export type PartChoice = {
+/**
+ * Its part reference.
+ */
+part: string,
+/**
+ * Its description.
+ */
+description: string, };
 
 /**
  * How a person gets from a page that cannot be changed to one that can.
@@ -766,7 +858,15 @@ cost: Figure,
 /**
  * What they cost as the site is.
  */
-cost_now: Figure, };
+cost_now: Figure,
+/**
+ * Feeds cannot cost less than this with the edits: proved.
+ */
+bound: Figure,
+/**
+ * Nor than this as the site is.
+ */
+bound_now: Figure, };
 
 /**
  * What was changed, and over what people disagree.

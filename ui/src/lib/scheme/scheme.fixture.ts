@@ -48,6 +48,8 @@ function luminaires(label: string, brief: RailBrief | undefined): LuminaireRow[]
   }));
 }
 
+const money = (value: number) => ({ value, unit: '', decimals: 2 });
+
 function railPage(id: string, label: string, brief: Brief): RailPage {
   const rows = luminaires(label, brief.rails.find((rail) => rail.rail === id));
   return {
@@ -68,6 +70,8 @@ function railPage(id: string, label: string, brief: Brief): RailPage {
     cables: [],
     alternatives: [],
     cost: '',
+    objective: { cost: money(100), lower_bound: money(100) },
+    pattern: null,
     locks: [],
   };
 }
@@ -83,7 +87,9 @@ function sitePage(survey: Survey): SitePage {
 }
 
 export function opened(survey: Survey): Opened {
-  return { id: 'site', page: sitePage(survey), survey, said: null, undo: null, redo: null, read_only: null, way_on: 'none', as_of: null };
+  const page = sitePage(survey);
+  const catalogue = { label: 'Test parts', priced_on: '2030-01-01', invented: true, stands_in: null };
+  return { id: 'site', page, survey, said: null, undo: null, redo: null, read_only: null, way_on: 'none', as_of: null, catalogue, cost: money(cost(page)), bound: money(cost(page)), luminaire_parts: [] };
 }
 
 export function tried(survey: Survey, edits: Edit[]): SchemeTried {

@@ -2,17 +2,7 @@
  * What the scheme stage shows as soon as the program sends it. Each field is optional and stands beside the generated
  * types; once it is generated under the same name, its line here goes.
  */
-import type { Figure, FeedMark, Opened, RailPage, Tried } from '../generated/types';
-
-/** How evenly the points of a rail lie. */
-export interface PatternFigures {
-  /** The spacing asked for [mm]. */
-  target_mm: number;
-  /** Greatest departure of a gap from it [mm]. */
-  worst_departure_mm: number;
-  /** The hole before that gap [mm]. */
-  worst_at_mm: number | null;
-}
+import type { FeedMark, Opened, RailPage, Tried } from '../generated/types';
 
 /** A link lead between two modules, along the rail. */
 export interface LinkSpan {
@@ -45,31 +35,12 @@ export interface ControlMark {
   settings: string[];
 }
 
-/** A luminaire of the catalogue that a brief may ask for. */
-export interface PartChoice {
-  part: string;
-  description: string;
-}
-
-/** A cost with the least that is proved to be possible. */
-export interface Bounded {
-  cost: Figure;
-  lower_bound: Figure;
-}
-
 export type SchemeRail = RailPage & {
-  pattern?: PatternFigures | null;
   links?: LinkSpan[];
   end_caps?: EndCap[];
   controls?: ControlMark[];
-  objective?: Bounded;
 };
 
-export type SchemeFeed = FeedMark & {
-  /** The driver place where it stands, by its id; null where none was surveyed. */
-  place?: string | null;
-};
-
-export type SchemeTried = Tried & { bound?: Figure; bound_now?: Figure };
-
-export type SchemeOpened = Opened & { cost?: Figure; bound?: Figure; luminaire_parts?: PartChoice[] };
+export type SchemeFeed = FeedMark;
+export type SchemeTried = Tried;
+export type SchemeOpened = Opened;
