@@ -39,7 +39,7 @@ fn piece(at: usize, placed: &PlacedPiece<'_>) -> Step {
     let length = Figure::mm(placed.end - placed.start);
     match placed.piece {
         Piece::Straight(straight) => {
-            step(role, format!("Straight {}", straight.id), length, words::measured(&straight.length))
+            step(role, format!("Straight from {}", words::mm(placed.start)), length, words::measured(&straight.length))
         }
         Piece::Bend(bend) => {
             let how = bend.taped.as_ref().map_or_else(
@@ -58,7 +58,7 @@ fn piece(at: usize, placed: &PlacedPiece<'_>) -> Step {
                     )
                 },
             );
-            step(role, format!("Bend {}", bend.id), length, how)
+            step(role, format!("Bend from {}", words::mm(placed.start)), length, how)
         }
     }
 }
