@@ -316,3 +316,29 @@ fn a_store_that_cannot_be_used_is_named_and_files_still_open() {
     std::fs::write(&file, common::SURVEY).expect("written");
     assert!(open.open_file(&file.to_string_lossy()).is_ok());
 }
+
+#[test]
+fn a_site_is_planned_with_the_catalogue_in_force_and_says_where_the_demo_stands_in() {
+    let home = Home::of("Invented Anna");
+    let (window, before) = with_demo(&home);
+    assert!(before.catalogue.stands_in.as_deref().is_some_and(|why| why.contains("demo")), "{:?}", before.catalogue);
+    drop(window);
+    // The same parts, every price with a digit more.
+    let demo = String::from_utf8(std::fs::read("../../fixtures/demo/catalogue.toml").expect("a file")).expect("text");
+    let dear: String = demo
+        .lines()
+        .map(|line| match line.strip_prefix("price = ") {
+            Some(rest) => format!("price = 1{rest}\n"),
+            None => format!("{line}\n"),
+        })
+        .collect();
+    let mut sites = home.open();
+    sites.add_catalogue(dear.as_bytes(), "dear.toml", "dear").expect("kept");
+    sites.put_in_force("dear").expect("in force");
+    drop(sites);
+    let window = self::window(&home);
+    let opened = window.open_site(&before.id).expect("opened");
+    assert_eq!(opened.catalogue.stands_in, None);
+    assert!(opened.cost.value > before.cost.value, "{:?} {:?}", opened.cost, before.cost);
+    assert!(opened.bound.value <= opened.cost.value);
+}
