@@ -57,7 +57,9 @@ fn a_folder_is_taken_in_and_each_photo_of_the_open_site_alone_has_an_address() {
     fs::write(card.join("broken.jpg"), b"\xff\xd8\xff\xe0 cut off").expect("written");
     let seen = Mutex::new(Vec::new());
     let import = window
-        .add_photos(&[card.clone()], Some("+02:00"), |step| seen.lock().expect("seen").push((step.done, step.all)))
+        .add_photos(std::slice::from_ref(&card), Some("+02:00"), |step| {
+            seen.lock().expect("seen").push((step.done, step.all))
+        })
         .expect("added");
     assert_eq!((import.added, import.refused, import.stopped), (3, 1, false));
     let seen = seen.into_inner().expect("seen");
@@ -128,9 +130,9 @@ fn one_import_runs_at_a_time_and_a_stop_is_for_the_running_one() {
     window.cancel_photos();
     let (asked, second) = (AtomicBool::new(false), Mutex::new(None));
     let import = window
-        .add_photos(&[card.clone()], None, |step| {
+        .add_photos(std::slice::from_ref(&card), None, |step| {
             if step.all > 0 && !asked.swap(true, Ordering::SeqCst) {
-                *second.lock().expect("second") = Some(window.add_photos(&[card.clone()], None, |_| ()));
+                *second.lock().expect("second") = Some(window.add_photos(std::slice::from_ref(&card), None, |_| ()));
                 window.cancel_photos();
             }
         })
