@@ -248,6 +248,7 @@ impl Library {
         picture::upright(kind, &bytes, orientation, Some(edge.pixels()), &Budget::new())
             .ok()
             .and_then(|picture| picture::jpeg(&picture, edge.packing()).ok())
+            .map(proof::proved)
             .ok_or(unkept)
     }
 
