@@ -49,6 +49,43 @@ impl Plan {
         across.reduce(f64::min)
     }
 
+    fn rail(&self, id: &str) -> &Value {
+        let mut rails = self.0["rails"].as_array().expect("rails").iter();
+        rails.find(|rail| rail["id"] == id).unwrap_or_else(|| panic!("no rail {id}"))
+    }
+
+    fn of_luminaires(&self, rail: &str, field: &str) -> Vec<String> {
+        let luminaires = self.rail(rail)["luminaires"].as_array().expect("luminaires").iter();
+        luminaires.map(|each| each[field].as_str().unwrap_or_default().to_owned()).collect()
+    }
+
+    /// The luminaires of a rail, by chainage.
+    pub fn luminaires(&self, rail: &str) -> Vec<String> {
+        self.of_luminaires(rail, "id")
+    }
+
+    /// Their parts.
+    pub fn parts(&self, rail: &str) -> Vec<String> {
+        self.of_luminaires(rail, "part")
+    }
+
+    /// Chainage of a hole of a rail, by its number [mm].
+    pub fn hole(&self, rail: &str, number: usize) -> f64 {
+        let mut holes = self.0["drilling"].as_array().expect("drilling").iter().filter(|hole| hole["rail"] == rail);
+        holes.nth(number).and_then(|hole| hole["chainage_mm"].as_f64()).expect("a hole")
+    }
+
+    /// What the feeds cost together, in the catalogue's currency.
+    pub fn cost(&self) -> f64 {
+        self.0["objective"]["cost"].as_f64().expect("a cost")
+    }
+
+    /// Load [W] and part of the first driver.
+    pub fn first_driver(&self) -> (f64, String) {
+        let driver = &self.0["drivers"][0];
+        (driver["load_w"].as_f64().expect("a load"), driver["part"].as_str().unwrap_or_default().to_owned())
+    }
+
     /// What to do, of every finding with a verdict.
     pub fn advice(&self, verdict: &str) -> Vec<String> {
         let findings = self.0["findings"].as_array().expect("findings").iter();

@@ -94,11 +94,14 @@ export class SchemeSession {
     this.keeping += 1;
     return this.#next(async () => {
       try {
-        this.opened = await this.#backend.edit(edits);
+        const answer = await this.#backend.edit(edits);
         this.refusal = null;
-        this.#rehearsals.dropAll();
-        this.#tell(this.opened);
-        void this.#weigh(known);
+        // A shell that shares the answer has shown it by now; what was asked about it since is not forgotten.
+        const isShown = answer === this.opened;
+        if (!isShown) this.#rehearsals.dropAll();
+        this.opened = answer;
+        this.#tell(answer);
+        if (!isShown || known) void this.#weigh(known);
         return true;
       } catch (thrown) {
         this.refusal = asBackendError(thrown);
