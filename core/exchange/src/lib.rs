@@ -5,7 +5,12 @@
 //! programs.
 
 mod bytes;
+pub mod engine;
+pub mod head;
 pub mod layout;
+pub mod members;
+pub mod memory;
+pub mod pack;
 pub mod place;
 pub mod seal;
 

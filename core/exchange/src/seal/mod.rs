@@ -7,8 +7,14 @@
 mod keys;
 mod wrap;
 
+pub(crate) use keys::key_of;
 pub use keys::{KeyId, Keys, Name, Purpose, SealError};
 pub use wrap::{Identity, Wrapped};
+
+/// Bytes derived from a secret for one use of this crate.
+pub(crate) fn derived<const N: usize>(secret: &[u8], info: &[u8]) -> [u8; N] {
+    derive(b"newel exchange 1", secret, info)
+}
 
 /// HKDF-SHA-256 of a secret for one use.
 fn derive<const N: usize>(salt: &[u8], secret: &[u8], info: &[u8]) -> [u8; N] {
