@@ -23,6 +23,8 @@ pub enum Lack {
     Blob([u8; 32]),
     /// Entries of the membership log.
     Log,
+    /// A device's newest head.
+    Head(DeviceId),
 }
 
 impl Lack {
@@ -31,6 +33,7 @@ impl Lack {
             Self::Pack { device, name } => writer.raw(&[0]).raw(&device.0).raw(&name.0),
             Self::Blob(id) => writer.raw(&[1]).raw(id),
             Self::Log => writer.raw(&[2]),
+            Self::Head(device) => writer.raw(&[3]).raw(&device.0),
         };
     }
 
@@ -39,6 +42,7 @@ impl Lack {
             0 => Some(Self::Pack { device: DeviceId(reader.array()?), name: Name(reader.array()?) }),
             1 => Some(Self::Blob(reader.array()?)),
             2 => Some(Self::Log),
+            3 => Some(Self::Head(DeviceId(reader.array()?))),
             _ => None,
         }
     }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::ask::{Failure, Home};
-use super::work::{HELD_UP, Work};
+use super::work::{HELD_UP, LONG, Work};
 use crate::DeviceId;
 use crate::head::{Head, Lack};
 use crate::layout::{MOST_SMALL_BYTES, Spot};
@@ -52,26 +52,24 @@ impl Work {
 
     async fn read_heads_of(&mut self, device: DeviceId) -> Result<(), Failure> {
         let (most, known) = (self.most(device), self.memory.feeds.get(&device).map_or(0, |feed| feed.number));
-        let files: Vec<(u64, u64)> = self.listed.heads[&device].iter().rev().map(|(n, bytes)| (*n, *bytes)).collect();
-        let mut tried = 0;
-        for (number, bytes) in files {
+        let (mut files, mut late): (Vec<(u64, u64)>, Vec<u64>) = (Vec::new(), Vec::new());
+        for (number, bytes) in &self.listed.heads[&device] {
+            if *number > most {
+                late.push(*number);
+            } else if *number > known {
+                files.push((*number, *bytes));
+            }
+        }
+        for number in late {
+            let why = "its device was removed from the team before it wrote this";
+            self.set_aside(Spot::Head(device, number).to_string(), why);
+        }
+        // The newest first; last those that were damaged before, for they may have been mended.
+        let refused = self.memory.feeds.get(&device).map(|feed| feed.refused.clone()).unwrap_or_default();
+        let before = |(number, bytes): &(u64, u64)| refused.get(number) == Some(bytes);
+        files.sort_by_key(|file| (before(file), std::cmp::Reverse(file.0)));
+        for (number, bytes) in files.into_iter().take(MOST_TRIED) {
             let path = Spot::Head(device, number).to_string();
-            if number > most {
-                self.set_aside(path, "its device was removed from the team before it wrote this");
-                continue;
-            }
-            if number <= known {
-                break;
-            }
-            let refused = self.memory.feeds.entry(device).or_default().refused.get(&number) == Some(&bytes);
-            if refused {
-                self.set_aside(path, SealError::Damaged);
-                continue;
-            }
-            if tried == MOST_TRIED {
-                break;
-            }
-            tried += 1;
             let file = match self.io.read(path.clone(), MOST_SMALL_BYTES).await {
                 Ok(file) => file,
                 Err(failure) if failure.is_of_one_file() => {
@@ -93,7 +91,12 @@ impl Work {
                 }
                 Err(why) => {
                     if why == SealError::Damaged {
-                        self.memory.feeds.entry(device).or_default().refused.insert(number, file.len() as u64);
+                        let lack = Lack::Head(device);
+                        let asked = self.memory.said.1.contains(&lack) && self.memory.lacking < LONG;
+                        if asked || !before(&(number, bytes)) {
+                            self.lacks.insert(lack);
+                        }
+                        self.memory.feeds.entry(device).or_default().refused.insert(number, bytes);
                     } else {
                         self.lacks.insert(Lack::Log);
                     }

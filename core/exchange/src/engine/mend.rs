@@ -18,6 +18,12 @@ impl Work {
                 Lack::Pack { device, name } => self.mend_pack(device, name).await?,
                 Lack::Blob(id) => self.mend_blob(id).await?,
                 Lack::Log => self.mend_log().await?,
+                Lack::Head(device) => {
+                    if let Some(feed) = self.memory.feeds.get(&device).filter(|feed| feed.number > 0) {
+                        let (path, file) = (Spot::Head(device, feed.number).to_string(), feed.file.clone());
+                        self.again(path, file).await?;
+                    }
+                }
             }
         }
         Ok(())
