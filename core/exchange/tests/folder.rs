@@ -1,0 +1,321 @@
+//! Rounds over a real folder: what they cost, what another program reads, what a hostile folder can do, and how what was
+//! cut off goes on. The bounds are those that people were promised.
+
+#[allow(dead_code)]
+#[path = "sim/home.rs"]
+mod home;
+#[path = "places/scratch.rs"]
+mod scratch;
+
+use std::fs;
+use std::process::Command;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use exchange::engine::{Go, Note, Report, Round, drive};
+use exchange::layout::{ABOUT, About, BLOCK_BYTES};
+use exchange::members::Label;
+use exchange::memory::Memory;
+use exchange::pack::Class;
+use exchange::place::{Entry, Folder, Place, PlaceError, Span};
+use exchange::seal::Identity;
+use home::{Change, Name, Store, name};
+use scratch::Scratch;
+
+/// A folder that counts what it is asked.
+struct Counting {
+    folder: Folder,
+    requests: AtomicU64,
+    written: AtomicU64,
+}
+
+impl Counting {
+    fn at(scratch: &Scratch) -> Self {
+        let folder = Folder::open(&scratch.0, [1; 8]).expect("a folder");
+        Self { folder, requests: AtomicU64::new(0), written: AtomicU64::new(0) }
+    }
+
+    /// Requests and bytes written since the last call.
+    fn since(&self) -> (u64, u64) {
+        (self.requests.swap(0, Ordering::Relaxed), self.written.swap(0, Ordering::Relaxed))
+    }
+
+    fn count(&self) {
+        self.requests.fetch_add(1, Ordering::Relaxed);
+    }
+}
+
+impl Place for Counting {
+    fn list(&self, folder: &str) -> Result<Vec<Entry>, PlaceError> {
+        self.count();
+        self.folder.list(folder)
+    }
+
+    fn read(&self, path: &str, span: Span) -> Result<Vec<u8>, PlaceError> {
+        self.count();
+        self.folder.read(path, span)
+    }
+
+    fn write_new(&self, path: &str, bytes: &[u8]) -> Result<(), PlaceError> {
+        self.count();
+        self.written.fetch_add(bytes.len() as u64, Ordering::Relaxed);
+        self.folder.write_new(path, bytes)
+    }
+
+    fn delete(&self, path: &str) -> Result<(), PlaceError> {
+        self.count();
+        self.folder.delete(path)
+    }
+}
+
+struct Device {
+    own: Identity,
+    store: Store,
+    count: u64,
+}
+
+impl Device {
+    fn new(n: u8) -> Self {
+        let own = Identity::new([n; 32]);
+        Self { store: Store::new(own.id(), true), own, count: u64::from(n) << 32 }
+    }
+
+    fn random(&mut self) -> [u8; 32] {
+        self.count += 1;
+        let mut bytes = [0x5a; 32];
+        bytes[..8].copy_from_slice(&self.count.to_be_bytes());
+        bytes
+    }
+
+    fn memory(&self) -> Memory {
+        Memory::from_bytes(&self.store.memory).expect("what it wrote")
+    }
+
+    fn edit(&mut self, needs: Vec<Name>) -> Name {
+        self.count += 1;
+        let change = Change { author: self.own.id(), field: 1, needs };
+        let mut bytes = change.bytes(self.count);
+        // As long as a change of a site is.
+        bytes.resize(297, 7);
+        let key = name(&bytes);
+        self.store.changes.insert(key, bytes);
+        key
+    }
+
+    fn round_until(&mut self, place: &dyn Place, tell: &mut dyn FnMut(&[Note]) -> Go) -> Option<Report> {
+        let (memory, random) = (self.memory(), self.random());
+        let round = Round::new(self.own.clone(), memory, 1_900_000_000_000, random);
+        drive(round, place, &mut self.store, tell).expect("a round").map(|(report, _)| report)
+    }
+
+    fn round(&mut self, place: &dyn Place) -> Report {
+        self.round_until(place, &mut |_| Go::On).expect("nobody stops it")
+    }
+}
+
+fn label(n: u8) -> Label {
+    Label { person: format!("Invented Person {n}"), device: format!("tablet {n}") }
+}
+
+/// A team of two in a folder, both up to date.
+fn two(scratch: &Scratch) -> (Counting, Device, Device) {
+    let place = Counting::at(scratch);
+    let (mut a, mut b) = (Device::new(1), Device::new(2));
+    let mut random = || [a.count as u8, 9, 9].repeat(11)[..32].try_into().expect("32 bytes");
+    let memory = Memory::found(&a.own, &label(1), true, &mut random, 0).expect("founded");
+    let about = About { team: memory.log().root(), sealed: true };
+    place.write_new(ABOUT, about.text().as_bytes()).expect("written");
+    a.store.memory = memory.to_bytes();
+    join(&place, &mut a, &mut b, 2);
+    (place, a, b)
+}
+
+fn join(place: &Counting, a: &mut Device, b: &mut Device, n: u8) {
+    let mut memory = a.memory();
+    let own = a.own.clone();
+    let code = memory.invite(&own, &mut || a.random(), 0).expect("invited");
+    a.store.memory = memory.to_bytes();
+    b.store.memory = Memory::join(memory.log().root(), &b.own, code, &label(n)).to_bytes();
+    a.round(place);
+    assert!(b.round(place).waits);
+    a.round(place);
+    let mut memory = a.memory();
+    assert_eq!(memory.asking(&own)[0].label, Some(label(n)));
+    memory.approve(&own, b.own.id(), &mut || a.random(), 0).expect("let in");
+    a.store.memory = memory.to_bytes();
+    a.round(place);
+    assert!(!b.round(place).waits);
+    a.round(place);
+    b.round(place);
+    place.since();
+}
+
+#[test]
+fn an_idle_round_asks_once_and_an_edit_travels_in_little() {
+    let scratch = Scratch::new();
+    let (place, mut a, mut b) = two(&scratch);
+    let mut last = a.edit(Vec::new());
+    for n in 0..200 {
+        a.round(&place);
+        let (requests, written) = place.since();
+        assert!(requests <= 6, "edit {n} took {requests} requests");
+        // Now and then older packs are merged into a larger one.
+        let files = fs::read_dir(scratch.0.join("heads")).expect("heads").count();
+        assert!(files <= 5, "{files} heads");
+        if n % 4 == 1 {
+            assert!(written < 2000, "edit {n} wrote {written} bytes");
+        }
+        b.round(&place);
+        assert!(place.since().0 <= 4, "taking it took more than a list, a head and a pack");
+        assert!(b.store.changes.contains_key(&last));
+        last = a.edit(vec![last]);
+    }
+    a.round(&place);
+    for _ in 0..8 {
+        a.round(&place);
+        b.round(&place);
+    }
+    place.since();
+    a.round(&place);
+    b.round(&place);
+    assert_eq!(place.since(), (2, 0), "an idle round lists the heads and no more");
+}
+
+#[test]
+fn a_newcomer_reads_few_files_however_long_the_history() {
+    let scratch = Scratch::new();
+    let (place, mut a, _) = two(&scratch);
+    for _ in 0..400 {
+        for _ in 0..3 {
+            a.edit(Vec::new());
+        }
+        a.round(&place);
+    }
+    let mut late = Device::new(3);
+    join(&place, &mut a, &mut late, 3);
+    assert_eq!(late.store.changes.len(), 1200);
+    let folders = fs::read_dir(scratch.0.join("objects")).expect("objects").map(|entry| entry.expect("one").path());
+    let packs: usize = folders.map(|folder| fs::read_dir(folder).expect("packs").count()).sum();
+    assert!(packs <= 24, "{packs} packs are left of 400");
+}
+
+#[test]
+fn a_large_blob_goes_on_where_it_was_cut_off_both_ways() {
+    let scratch = Scratch::new();
+    let (place, mut a, mut b) = two(&scratch);
+    let bytes: Vec<u8> =
+        (0..(5 * BLOCK_BYTES + 77) as u32).map(|n| n.wrapping_mul(2_654_435_761).to_be_bytes()[0]).collect();
+    let id = name(&bytes);
+    a.store.blobs.insert(id, (Class::Original, bytes.clone()));
+    let stop_after = |blocks: u64| {
+        move |notes: &[Note]| {
+            let far = |note: &Note| matches!(note, Note::Carried { done, .. } if *done >= blocks * BLOCK_BYTES);
+            if notes.iter().any(far) { Go::Stop } else { Go::On }
+        }
+    };
+    assert_eq!(a.round_until(&place, &mut stop_after(3)), None);
+    let sent = place.since().1;
+    assert!((3 * BLOCK_BYTES..6 * BLOCK_BYTES).contains(&sent), "{sent}");
+    assert_eq!(a.round(&place).blobs_gave, 1);
+    let rest = place.since().1;
+    assert!(rest < 3 * BLOCK_BYTES, "{rest} bytes were written where {sent} were there already");
+    assert_eq!(b.round_until(&place, &mut stop_after(4)), None);
+    place.since();
+    assert_eq!(b.round(&place).blobs_took, 1);
+    // A list, and the two blocks that were left.
+    assert!(place.since().0 <= 3);
+    assert_eq!(b.store.blobs[&id].1, bytes);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_hostile_folder_is_named_and_the_round_goes_on() {
+    use std::os::unix::fs::symlink;
+    let scratch = Scratch::new();
+    let (place, mut a, mut b) = two(&scratch);
+    let (heads, device) = (scratch.0.join("heads"), hex(&a.own.id().0));
+    symlink("/etc/passwd", heads.join(format!("{device}.900"))).expect("a link");
+    fs::create_dir(heads.join(format!("{device}.901"))).expect("a folder");
+    let gigantic = fs::File::create(heads.join(format!("{device}.902"))).expect("a file");
+    // A terabyte that takes no room on the drive.
+    gigantic.set_len(1 << 40).expect("a long file");
+    fs::write(heads.join(format!("{device}.903")), b"\x01not sealed by the team").expect("a file");
+    fs::write(heads.join("..%2f..%2fescape"), b"x").expect("a file");
+    fs::write(heads.join("desktop.ini"), b"x").expect("a file");
+    fs::write(scratch.0.join("notes.docx"), b"somebody's").expect("a file");
+    let edit = a.edit(Vec::new());
+    a.round(&place);
+    let report = b.round(&place);
+    assert!(b.store.changes.contains_key(&edit), "{report:?}");
+    let why = |end: &str| {
+        let found = report.aside.iter().find(|aside| aside.path.ends_with(end));
+        found.unwrap_or_else(|| panic!("{end} is not named: {:?}", report.aside)).why.clone()
+    };
+    assert!(why(".900").contains("never followed"));
+    assert!(why(".901").contains("never followed"));
+    assert!(why(".902").contains("more than any head"));
+    assert!(why("escape").contains("no file of this team"));
+    assert!(why("desktop.ini").contains("left alone"));
+    assert!(scratch.0.join("notes.docx").exists());
+    // A pack swapped for a link, and one cut short: named, and brought back by whoever has it.
+    let (cut, swapped) = (a.edit(Vec::new()), b.edit(Vec::new()));
+    let packs = || -> Vec<std::path::PathBuf> {
+        let folders = fs::read_dir(scratch.0.join("objects")).expect("objects").map(|entry| entry.expect("one").path());
+        folders
+            .flat_map(|folder| fs::read_dir(folder).expect("packs").map(|entry| entry.expect("one").path()))
+            .collect()
+    };
+    let before = packs();
+    a.round(&place);
+    let fresh: Vec<_> = packs().into_iter().filter(|path| !before.contains(path)).collect();
+    for path in &fresh {
+        fs::write(path, b"\x01cut").expect("cut short");
+    }
+    let report = b.round(&place);
+    assert_eq!(report.lacking, fresh.len() as u64, "{report:?}");
+    for _ in 0..3 {
+        b.round(&place);
+        a.round(&place);
+    }
+    b.round(&place);
+    assert!(b.store.changes.contains_key(&cut) && a.store.changes.contains_key(&swapped));
+}
+
+#[test]
+fn another_program_reads_the_folder_by_its_description() {
+    let scratch = Scratch::new();
+    let (place, mut a, mut b) = two(&scratch);
+    let mut expected = Vec::new();
+    for n in 0..9 {
+        let device = if n % 2 == 0 { &mut a } else { &mut b };
+        expected.push(hex(&device.edit(Vec::new())));
+        device.round(&place);
+    }
+    let bytes: Vec<u8> = (0..BLOCK_BYTES as u32 + 5).map(|n| n.wrapping_mul(40_503).to_be_bytes()[1]).collect();
+    expected.push(hex(&name(&bytes)));
+    b.store.blobs.insert(name(&bytes), (Class::Original, bytes));
+    b.round(&place);
+    let python = ["python3", "/usr/bin/python3"].into_iter().find(|python| {
+        let tried = Command::new(python).args(["-c", "import cryptography"]).output();
+        tried.is_ok_and(|output| output.status.success())
+    });
+    let python = python.expect("python3 with cryptography (Debian: python3-cryptography)");
+    for secret in [[1; 32], [2; 32]] {
+        let output = Command::new(python)
+            .arg(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/layout/reader.py"))
+            .arg(&scratch.0)
+            .arg(hex(&secret))
+            .output()
+            .expect("python3");
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        let text = String::from_utf8_lossy(&output.stdout);
+        let mut found: Vec<String> =
+            text.lines().filter_map(|line| line.rsplit(' ').next().map(str::to_owned)).collect();
+        found.sort();
+        expected.sort();
+        assert_eq!(found, expected);
+    }
+}
+
+fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
