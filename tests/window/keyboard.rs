@@ -58,7 +58,7 @@ fn a_rail_with_posts_is_recorded_by_keys_alone() {
     page.keys(&format!("3001{}", key::ENTER));
     page.wait_for(&format!("{SHEET} [data-finding].pass"));
     page.wait_until_kept();
-    page.chord(&[key::ALT, "2"]);
+    page.chord(&[key::ALT, "3"]);
     page.wait_for_text("#rail-name", "East rail");
     machine.close(page);
     what_keys_recorded(&machine.store());
