@@ -51,8 +51,14 @@ pub(super) fn schemes<P: RailProblem>(
             shared.push(blocks);
         }
     }
-    for (scheme, cost) in schemes.iter_mut().zip(costs) {
-        scheme.cost = money(cost);
+    // Rounded along the sum, so that all rails together cost the rounded whole, whoever pays for what is shared.
+    let mut order: Vec<usize> = (0..schemes.len()).collect();
+    order.sort_by_key(|rail| asked[*rail]);
+    let mut sum: Fine = 0;
+    for rail in order {
+        let before = money(sum);
+        sum = sum.saturating_add(costs[rail]);
+        schemes[rail].cost = money(sum) - before;
     }
     (schemes, shared)
 }
