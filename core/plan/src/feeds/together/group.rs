@@ -190,7 +190,7 @@ impl<'a> Readied<'a> {
     }
 }
 
-/// How the cost of a class's drivers is laid on their blocks; parts of [`WHOLE`] that add up to no more.
+/// How the cost of a class's drivers is laid on their blocks; parts of [`crate::feeds::charge::WHOLE`] that add up to no more.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Weights {
     /// On a block of each rail, in the class's order.

@@ -33,7 +33,8 @@
 //!
 //! Exact while the walks' patience lasts; beyond it the best found stands with the floor that was proved. Thirty rails in a
 //! row are proved in a second; two long rails with many places in common are not, since how few drivers there must be is
-//! not seen by floors that may share a driver out in parts. Memory is `O(rails of a group × tables)` and the partial
+//! not seen by floors that may share a driver out in parts. Nor do floors see locks that are not kept yet: with several on one
+//! rail even a small group may stay unproved, and its rails as they are best alone. Memory is `O(rails of a group × tables)` and the partial
 //! schemes of one walk.
 //!
 //! # Example

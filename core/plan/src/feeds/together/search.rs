@@ -1,8 +1,10 @@
 //! The cheapest scheme of a group: a floor, then walks under rising ceilings until one finds it.
 //!
 //! A walk under a ceiling finds the cheapest scheme or proves that none costs so little, which raises the floor. Where
-//! walks take long, the floor is raised by other weights for what blocks pay of shared drivers first. Where patience ends, a
-//! quick walk finds a good scheme, and the floor that was proved is told with it.
+//! walks take long, the floor is raised otherwise first: by better weights for what blocks pay of shared drivers
+//! ([`super::weigh`]), then, where rails are walked one after another, by walks from each rail to the last, guided by the
+//! floors behind it. Where patience ends, a good scheme is looked for stretch by stretch ([`super::improve`]), and the floor
+//! that was proved is told with it.
 
 use super::feeding::Feeding;
 use super::group::{Priced, Readied};
@@ -29,6 +31,7 @@ const HOPELESS: Fine = 32;
 const STEPS: [i64; 8] = [0, 1, 2, 4, 8, 16, 32, 64];
 /// Ceilings tried where nothing is known, thousandths above the floor.
 const BLIND: [i64; 7] = [0, 5, 20, 60, 150, 500, 2000];
+
 /// What a search found.
 pub(super) struct Best {
     /// Least cost found.
