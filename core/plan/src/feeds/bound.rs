@@ -84,19 +84,25 @@ pub(super) struct Left {
 }
 
 impl Floors {
+    /// Where no locks are missing.
     pub(super) fn of(count: usize, known: Known<'_>) -> Self {
-        let floors = Self {
-            rest: vec![BEYOND; count + 1],
-            tables: (0..known.tables.len()).map(|table| TableFloors::empty(count, table, known)).collect(),
-        };
-        floors.again(known)
+        Self::unknown(count, known).again(known, 0, &[])
     }
 
-    /// Floors with other charges, in the place of these.
-    pub(super) fn again(self, known: Known<'_>) -> Self {
+    /// Room for floors.
+    pub(super) fn unknown(count: usize, known: Known<'_>) -> Self {
+        Self {
+            rest: vec![BEYOND; count + 1],
+            tables: (0..known.tables.len()).map(|table| TableFloors::empty(count, table, known)).collect(),
+        }
+    }
+
+    /// Floors in the place of these, with what the end of the rail costs: nothing, or [`BEYOND`] where locks are missing.
+    /// Of each lock that a block may keep, `kept` has the stands that do and the floors behind such a block.
+    pub(super) fn again(self, known: Known<'_>, end: Fine, kept: &[(&[usize], &Self)]) -> Self {
         let mut floors = self;
         let count = floors.rest.len() - 1;
-        floors.rest[count] = 0;
+        floors.rest[count] = end;
         // Cheapest chains of one table from a first luminaire up to each end.
         let mut chained = vec![BEYOND; count + 1];
         // The table that gave the least is asked first for the luminaire before: the others are soon found to be dearer.
@@ -106,9 +112,11 @@ impl Floors {
             for (position, table) in order.iter().enumerate() {
                 floors.add_row(known, *table, first);
                 let before = least;
-                least = floors.few_outputs(known, *table, first, least);
-                least = floors.many_outputs(known, *table, first, least, &mut chained);
-                least = floors.shared_outputs(known, *table, first, least, &mut chained);
+                let without = Start { known, table: *table, first, among: None, here: &floors.rest, behind: &floors };
+                least = without.least(least, &mut chained);
+                for (by, behind) in kept {
+                    least = Start { among: Some(by), behind, ..without }.least(least, &mut chained);
+                }
                 if least < before {
                     by = position;
                 }
@@ -136,205 +144,23 @@ impl Floors {
         (own.more[first], own.two_more[first]) = (more, two);
     }
 
-    /// The least cost with a driver of one or two outputs that starts here, where that is less than `least`.
-    fn few_outputs(&self, known: Known<'_>, table: usize, first: usize, mut least: Fine) -> Fine {
-        let own = &self.tables[table];
-        let costs = known.tables[table].costs(first);
-        for index in &own.few {
-            let stand = &known.stands[*index];
-            let charge = known.charge(*index);
-            if charge.map_or(stand.cost, Charge::least) + own.more[first] >= least {
-                continue;
-            }
-            let power_to = known.spans.power[*index][first] as usize;
-            let left = Left { stand: *index, outputs: 1, power_to };
-            if let Some(charge) = charge {
-                let stop = reached(known.spans, left, first).min(costs.len());
-                // Power costs something besides; only where this is less is it worth a look.
-                let stop = if self.one_more(known, table, left, first) + charge.least() < least { stop } else { 0 };
-                for (offset, (cost, rest)) in costs[..stop].iter().zip(&self.rest[first + 1..]).enumerate() {
-                    let power = known.sums[table].micro_watts(first, first + offset);
-                    least = least.min(cost + rest + charge.block(1, first, first + offset + 1, power));
-                }
-            }
-            least = least.min(stand.cost + self.one_more(known, table, left, first));
-            if stand.outputs < 2 || stand.cost + own.two_more[first] >= least {
-                continue;
-            }
-            let stop = reached(known.spans, left, first).min(costs.len());
-            for (offset, cost) in costs[..stop].iter().enumerate() {
-                let (next, so_far) = (first + offset + 1, stand.cost + cost);
-                if so_far + own.more[next] < least {
-                    least = least.min(so_far + self.one_more(known, table, left, next));
-                }
-            }
-        }
-        least
-    }
-
-    /// A floor under the cost with a driver of more outputs that starts here, where that is less than `least`.
-    fn many_outputs(
+    /// The first block of a way that costs no more than the floor from a luminaire on, with the floors behind it and the
+    /// stands that it may have; all of them where none are named. `None` at the end of the rail.
+    pub(super) fn block(
         &self,
         known: Known<'_>,
-        table: usize,
         first: usize,
-        mut least: Fine,
-        chained: &mut [Fine],
-    ) -> Fine {
-        let own = &self.tables[table];
-        let Some(stop) = own.many.iter().map(|index| known.spans.power[*index][first] as usize).max() else {
-            return least;
-        };
-        let (chains, sums) = (&known.tables[table], known.sums[table]);
-        chained[first..=stop.max(first)].fill(BEYOND);
-        chained[first] = 0;
-        for from in first..=stop {
-            let so_far = chained[from];
-            if so_far >= BEYOND {
-                continue;
-            }
-            if from > first {
-                let power = sums.micro_watts(first, from - 1);
-                least = least.min(so_far + cheapest(known.stands, own.many.iter(), power) + self.rest[from]);
-                // A driver for a longer block costs no less than one for its latter part, and that part with its driver
-                // is within the floor from here: so nothing that goes on from here costs less.
-                if so_far + self.rest[from] >= least {
-                    continue;
-                }
-            }
-            if from < stop {
-                let row = chains.costs(from);
-                let reached = row.len().min(stop - from);
-                for (known, cost) in chained[from + 1..=from + reached].iter_mut().zip(row) {
-                    *known = (*known).min(so_far + cost);
-                }
-            }
+        behind: &Self,
+        among: Option<&[usize]>,
+    ) -> Option<Block> {
+        let wanted = self.rest[first];
+        if first + 1 == self.rest.len() || wanted >= BEYOND {
+            return None;
         }
-        least
-    }
-
-    /// The same with drivers of more outputs that other rails may share.
-    fn shared_outputs(
-        &self,
-        known: Known<'_>,
-        table: usize,
-        first: usize,
-        mut least: Fine,
-        chained: &mut [Fine],
-    ) -> Fine {
-        let (chains, sums) = (&known.tables[table], known.sums[table]);
-        for index in &self.tables[table].many {
-            let Some(charge) = known.charge(*index) else { continue };
-            let stop = known.spans.power[*index][first] as usize;
-            chained[first..=stop.max(first)].fill(BEYOND);
-            chained[first] = 0;
-            for from in first..=stop {
-                let so_far = chained[from];
-                if so_far >= BEYOND {
-                    continue;
-                }
-                if from > first {
-                    if sums.micro_watts(first, from - 1) > charge.alone_above {
-                        break;
-                    }
-                    least = least.min(so_far + charge.without_chains(first, from) + self.rest[from]);
-                    // As above: the latter part of a longer block pays no more than the whole.
-                    if so_far + self.rest[from] >= least {
-                        continue;
-                    }
-                }
-                if from < stop {
-                    let row = chains.costs(from);
-                    let reached = row.len().min(stop - from);
-                    for (known, cost) in chained[from + 1..=from + reached].iter_mut().zip(row) {
-                        *known = (*known).min(so_far + cost + charge.per_chain);
-                    }
-                }
-            }
-        }
-        least
-    }
-
-    /// The blocks of a way along the rail that costs no more than its floor.
-    pub(super) fn way(&self, known: Known<'_>) -> Vec<Block> {
-        let count = self.rest.len() - 1;
-        let (mut first, mut blocks) = (0, Vec::new());
-        while first < count {
-            let Some(block) = (0..known.tables.len())
-                .find_map(|table| self.few_way(known, table, first).or_else(|| self.many_way(known, table, first)))
-            else {
-                break;
-            };
-            first = block.end;
-            blocks.push(block);
-        }
-        blocks
-    }
-
-    /// The next block of that way where it has a driver with one or two outputs.
-    fn few_way(&self, known: Known<'_>, table: usize, first: usize) -> Option<Block> {
-        let (own, wanted) = (&self.tables[table], self.rest[first]);
-        let costs = known.tables[table].costs(first);
-        for index in &own.few {
-            let stand = &known.stands[*index];
-            let left = Left { stand: *index, outputs: 1, power_to: known.spans.power[*index][first] as usize };
-            let stop = reached(known.spans, left, first).min(costs.len());
-            for (offset, cost) in costs[..stop].iter().enumerate() {
-                let (end, so_far) = (first + offset + 1, stand.cost + cost);
-                let block = |chains, end| Some(Block { stand: *index, chains, first, end });
-                if so_far + self.rest[end] == wanted {
-                    return block(1, end);
-                }
-                let power = known.sums[table].micro_watts(first, end - 1);
-                let part = known.charge(*index).map(|charge| charge.block(1, first, end, power));
-                if part.is_some_and(|part| cost + part + self.rest[end] == wanted) {
-                    return block(1, end);
-                }
-                if stand.outputs > 1 && end < left.power_to && so_far + self.one_more(known, table, left, end) == wanted
-                {
-                    let second = known.tables[table].costs(end);
-                    let stop = reached(known.spans, left, end).min(second.len());
-                    let last = (0..stop).find(|last| so_far + second[*last] + self.rest[end + last + 1] == wanted)?;
-                    return block(2, end + last + 1);
-                }
-            }
-        }
-        None
-    }
-
-    /// The next block of that way where its driver has more outputs.
-    fn many_way(&self, known: Known<'_>, table: usize, first: usize) -> Option<Block> {
-        let (chains, sums, wanted) = (&known.tables[table], known.sums[table], self.rest[first]);
-        for index in &self.tables[table].many {
-            let charge = known.charge(*index);
-            let per_chain = charge.map_or(0, |charge| charge.per_chain);
-            let stop = known.spans.power[*index][first] as usize;
-            // The cheapest chains up to each luminaire, with the part of each, and how many.
-            let mut chained = vec![(BEYOND, BEYOND, 0_u8); stop - first + 1];
-            chained[0] = (0, 0, 0);
-            for from in first..=stop {
-                let (shared, alone, count) = chained[from - first];
-                if from > first && alone < BEYOND {
-                    let power = sums.micro_watts(first, from - 1);
-                    let part = charge.filter(|charge| power <= charge.alone_above);
-                    if alone + known.stands[*index].cost + self.rest[from] == wanted
-                        || part
-                            .is_some_and(|part| shared + part.without_chains(first, from) + self.rest[from] == wanted)
-                    {
-                        return Some(Block { stand: *index, chains: count, first, end: from });
-                    }
-                }
-                if from < stop && alone < BEYOND {
-                    for (next, cost) in chained[from - first + 1..].iter_mut().zip(chains.costs(from)) {
-                        if shared + cost + per_chain < next.0 {
-                            next.2 = count.saturating_add(1);
-                        }
-                        *next = (next.0.min(shared + cost + per_chain), next.1.min(alone + cost), next.2);
-                    }
-                }
-            }
-        }
-        None
+        (0..known.tables.len()).find_map(|table| {
+            let start = Start { known, table, first, among, here: &self.rest, behind };
+            start.few_way(wanted).or_else(|| start.many_way(wanted))
+        })
     }
 
     /// The least cost of exactly one more chain from here and the rest after it.
@@ -363,6 +189,213 @@ impl Floors {
         let power = known.sums[table].micro_watts(at, left.power_to - 1);
         let price = cheapest(known.stands, own.few.iter().chain(&own.many), power);
         own.more[at].max(self.rest[at] - price).max(0)
+    }
+}
+
+/// A driver of one table that starts at a luminaire.
+#[derive(Clone, Copy)]
+struct Start<'k, 'f> {
+    known: Known<'k>,
+    table: usize,
+    first: usize,
+    /// Stands that it may have; all of them where none are named.
+    among: Option<&'f [usize]>,
+    /// Floors from each luminaire behind the first on, where this driver has not stood.
+    here: &'f [Fine],
+    /// Floors behind its block.
+    behind: &'f Floors,
+}
+
+impl Start<'_, '_> {
+    fn may(&self, stand: usize) -> bool {
+        self.among.is_none_or(|among| among.contains(&stand))
+    }
+
+    fn floors(&self) -> &TableFloors {
+        &self.behind.tables[self.table]
+    }
+
+    /// A floor under the cost with a driver that starts here, where that is less than `least`.
+    fn least(&self, least: Fine, chained: &mut [Fine]) -> Fine {
+        let least = self.few_outputs(least);
+        let least = self.many_outputs(least, chained);
+        self.shared_outputs(least, chained)
+    }
+
+    /// The least cost with a driver of one or two outputs that starts here, where that is less than `least`.
+    fn few_outputs(&self, mut least: Fine) -> Fine {
+        let (Self { known, table, first, behind, .. }, own) = (*self, self.floors());
+        let costs = known.tables[table].costs(first);
+        for index in own.few.iter().filter(|index| self.may(**index)) {
+            let stand = &known.stands[*index];
+            let charge = known.charge(*index);
+            if charge.map_or(stand.cost, Charge::least) + own.more[first] >= least {
+                continue;
+            }
+            let power_to = known.spans.power[*index][first] as usize;
+            let left = Left { stand: *index, outputs: 1, power_to };
+            if let Some(charge) = charge {
+                let stop = reached(known.spans, left, first).min(costs.len());
+                // Power costs something besides; only where this is less is it worth a look.
+                let stop = if behind.one_more(known, table, left, first) + charge.least() < least { stop } else { 0 };
+                for (offset, (cost, rest)) in costs[..stop].iter().zip(&behind.rest[first + 1..]).enumerate() {
+                    let power = known.sums[table].micro_watts(first, first + offset);
+                    least = least.min(cost + rest + charge.block(1, first, first + offset + 1, power));
+                }
+            }
+            least = least.min(stand.cost + behind.one_more(known, table, left, first));
+            if stand.outputs < 2 || stand.cost + own.two_more[first] >= least {
+                continue;
+            }
+            let stop = reached(known.spans, left, first).min(costs.len());
+            for (offset, cost) in costs[..stop].iter().enumerate() {
+                let (next, so_far) = (first + offset + 1, stand.cost + cost);
+                if so_far + own.more[next] < least {
+                    least = least.min(so_far + behind.one_more(known, table, left, next));
+                }
+            }
+        }
+        least
+    }
+
+    /// A floor under the cost with a driver of more outputs that starts here, where that is less than `least`.
+    fn many_outputs(&self, mut least: Fine, chained: &mut [Fine]) -> Fine {
+        let (Self { known, table, first, behind, here, .. }, own) = (*self, self.floors());
+        let many = || own.many.iter().filter(|index| self.may(**index));
+        let Some(stop) = many().map(|index| known.spans.power[*index][first] as usize).max() else {
+            return least;
+        };
+        let (chains, sums) = (&known.tables[table], known.sums[table]);
+        chained[first..=stop.max(first)].fill(BEYOND);
+        chained[first] = 0;
+        for from in first..=stop {
+            let so_far = chained[from];
+            if so_far >= BEYOND {
+                continue;
+            }
+            if from > first {
+                let power = sums.micro_watts(first, from - 1);
+                least = least.min(so_far + cheapest(known.stands, many(), power) + behind.rest[from]);
+                // A driver for a longer block costs no less than one for its latter part, and that part with its driver
+                // is within the floor from here: so nothing that goes on from here costs less.
+                if so_far + here[from] >= least {
+                    continue;
+                }
+            }
+            if from < stop {
+                let row = chains.costs(from);
+                let reached = row.len().min(stop - from);
+                for (known, cost) in chained[from + 1..=from + reached].iter_mut().zip(row) {
+                    *known = (*known).min(so_far + cost);
+                }
+            }
+        }
+        least
+    }
+
+    /// The same with drivers of more outputs that other rails may share.
+    fn shared_outputs(&self, mut least: Fine, chained: &mut [Fine]) -> Fine {
+        let Self { known, table, first, behind, here, .. } = *self;
+        let (chains, sums) = (&known.tables[table], known.sums[table]);
+        for index in self.floors().many.iter().filter(|index| self.may(**index)) {
+            let Some(charge) = known.charge(*index) else { continue };
+            let stop = known.spans.power[*index][first] as usize;
+            chained[first..=stop.max(first)].fill(BEYOND);
+            chained[first] = 0;
+            for from in first..=stop {
+                let so_far = chained[from];
+                if so_far >= BEYOND {
+                    continue;
+                }
+                if from > first {
+                    if sums.micro_watts(first, from - 1) > charge.alone_above {
+                        break;
+                    }
+                    least = least.min(so_far + charge.without_chains(first, from) + behind.rest[from]);
+                    // As above: the latter part of a longer block pays no more than the whole.
+                    if so_far + here[from] >= least {
+                        continue;
+                    }
+                }
+                if from < stop {
+                    let row = chains.costs(from);
+                    let reached = row.len().min(stop - from);
+                    for (known, cost) in chained[from + 1..=from + reached].iter_mut().zip(row) {
+                        *known = (*known).min(so_far + cost + charge.per_chain);
+                    }
+                }
+            }
+        }
+        least
+    }
+
+    /// The first block of a way that costs so much, where its driver has one or two outputs.
+    fn few_way(&self, wanted: Fine) -> Option<Block> {
+        let (Self { known, table, first, behind, .. }, own) = (*self, self.floors());
+        let costs = known.tables[table].costs(first);
+        for index in own.few.iter().filter(|index| self.may(**index)) {
+            let stand = &known.stands[*index];
+            let left = Left { stand: *index, outputs: 1, power_to: known.spans.power[*index][first] as usize };
+            let stop = reached(known.spans, left, first).min(costs.len());
+            for (offset, cost) in costs[..stop].iter().enumerate() {
+                let (end, so_far) = (first + offset + 1, stand.cost + cost);
+                let block = |chains, end| Some(Block { stand: *index, chains, first, end });
+                if so_far + behind.rest[end] == wanted {
+                    return block(1, end);
+                }
+                let power = known.sums[table].micro_watts(first, end - 1);
+                let part = known.charge(*index).map(|charge| charge.block(1, first, end, power));
+                if part.is_some_and(|part| cost + part + behind.rest[end] == wanted) {
+                    return block(1, end);
+                }
+                if stand.outputs > 1
+                    && end < left.power_to
+                    && so_far + behind.one_more(known, table, left, end) == wanted
+                {
+                    let second = known.tables[table].costs(end);
+                    let stop = reached(known.spans, left, end).min(second.len());
+                    let last = (0..stop).find(|last| so_far + second[*last] + behind.rest[end + last + 1] == wanted)?;
+                    return block(2, end + last + 1);
+                }
+            }
+        }
+        None
+    }
+
+    /// The same where its driver has more outputs.
+    fn many_way(&self, wanted: Fine) -> Option<Block> {
+        let Self { known, table, first, behind, .. } = *self;
+        let (chains, sums) = (&known.tables[table], known.sums[table]);
+        for index in self.floors().many.iter().filter(|index| self.may(**index)) {
+            let charge = known.charge(*index);
+            let per_chain = charge.map_or(0, |charge| charge.per_chain);
+            let stop = known.spans.power[*index][first] as usize;
+            // The cheapest chains up to each luminaire, with the part of each, and how many.
+            let mut chained = vec![(BEYOND, BEYOND, 0_u8); stop - first + 1];
+            chained[0] = (0, 0, 0);
+            for from in first..=stop {
+                let (shared, alone, count) = chained[from - first];
+                if from > first && alone < BEYOND {
+                    let power = sums.micro_watts(first, from - 1);
+                    let part = charge.filter(|charge| power <= charge.alone_above);
+                    if alone + known.stands[*index].cost + behind.rest[from] == wanted
+                        || part
+                            .is_some_and(|part| shared + part.without_chains(first, from) + behind.rest[from] == wanted)
+                    {
+                        return Some(Block { stand: *index, chains: count, first, end: from });
+                    }
+                }
+                if from < stop && alone < BEYOND {
+                    for (next, cost) in chained[from - first + 1..].iter_mut().zip(chains.costs(from)) {
+                        if shared + cost + per_chain < next.0 {
+                            next.2 = count.saturating_add(1);
+                        }
+                        *next = (next.0.min(shared + cost + per_chain), next.1.min(alone + cost), next.2);
+                    }
+                }
+            }
+        }
+        None
     }
 }
 

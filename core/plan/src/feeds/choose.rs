@@ -11,6 +11,7 @@
 
 use super::bound::{BEYOND, Floors, Known, Left};
 use super::lead::Fine;
+use super::missing::{Kept, every, keep};
 use super::spans::Spans;
 use super::stand::Stand;
 use super::table::ChainTable;
@@ -33,19 +34,10 @@ pub(super) struct Counted {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 struct Tally {
     rooms: [u8; MOST_COUNTED],
-    locks: u16,
+    locks: Kept,
 }
 
 impl Tally {
-    fn has_lock(&self, lock: usize) -> bool {
-        self.locks & (1 << lock) != 0
-    }
-
-    fn with_lock(mut self, lock: usize) -> Self {
-        self.locks |= 1 << lock;
-        self
-    }
-
     fn beats(&self, other: &Self) -> bool {
         self == other
             || (self.locks & other.locks == other.locks && self.rooms.iter().zip(&other.rooms).all(|(a, b)| a <= b))
@@ -205,8 +197,8 @@ impl<'a> Walk<'a> {
         for end in 0..count {
             walk.step(end);
         }
-        let every_lock = (1u32 << ground.counted.locks.len()) - 1;
-        let keeps = |partial: &&Partial| u32::from(walk.tallies.0[partial.tally as usize].locks) == every_lock;
+        let every_lock = every(ground.counted.locks.len());
+        let keeps = |partial: &&Partial| walk.tallies.0[partial.tally as usize].locks == every_lock;
         let best = *walk.closed[count].iter().filter(keeps).min_by_key(|partial| partial.score)?;
         Some((best.score.0, walk.trace(best, count)))
     }
@@ -224,7 +216,7 @@ impl<'a> Walk<'a> {
             let id = self.keep(partial);
             for index in 0..self.ground.stands.len() {
                 let score = (partial.score.0 + self.ground.stands[index].cost, partial.score.1 + ONE_DRIVER);
-                for tally in self.opened(partial.tally, index) {
+                if let Some(tally) = self.opened(partial.tally, index) {
                     let opened = Partial { score, tally, stand: index as u32, start: end as u32, chains: 0, ..partial };
                     self.extend(end, opened, id);
                 }
@@ -237,24 +229,22 @@ impl<'a> Walk<'a> {
         (self.arena.len() - 1) as u32
     }
 
-    /// The tallies after a driver starts: without a lock, or with one that it keeps; none where there is no room.
-    fn opened(&mut self, before: u32, stand: usize) -> Vec<u32> {
+    /// The tally after a driver starts, with a lock that it keeps where there is one; none where there is no room.
+    fn opened(&mut self, before: u32, stand: usize) -> Option<u32> {
         let counted = self.ground.counted;
         if counted.rooms.is_empty() && counted.locks.is_empty() {
-            return vec![before];
+            return Some(before);
         }
         let mut tally = self.tallies.0[before as usize];
         let place = self.ground.stands[stand].place;
         if let Some(index) = counted.rooms.iter().position(|known| known.0 == place) {
             tally.rooms[index] = tally.rooms[index].saturating_add(1);
             if u32::from(tally.rooms[index]) > counted.rooms[index].1 {
-                return Vec::new();
+                return None;
             }
         }
-        let locks = counted.locks.iter().enumerate();
-        let keeps = locks.filter(|(lock, by)| !tally.has_lock(*lock) && by.contains(&stand));
-        let kept: Vec<Tally> = std::iter::once(tally).chain(keeps.map(|(lock, _)| tally.with_lock(lock))).collect();
-        kept.into_iter().map(|tally| self.tallies.index(tally)).collect()
+        tally.locks = keep(&counted.locks, tally.locks, stand);
+        Some(self.tallies.index(tally))
     }
 
     /// Offers every chain that the last driver of a partial scheme may take next.

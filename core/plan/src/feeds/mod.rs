@@ -36,6 +36,7 @@ pub(crate) mod choose;
 mod help;
 pub(crate) mod lead;
 mod mend;
+mod missing;
 pub mod problem;
 pub(crate) mod rail;
 mod reach;

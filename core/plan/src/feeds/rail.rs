@@ -8,6 +8,7 @@ use units::Watts;
 use super::bound::{Floors, Known};
 use super::choose::{Chosen, Counted, MOST_COUNTED, MOST_LOCKS, choose};
 use super::lead::{Fine, money};
+use super::missing::{every, keep};
 use super::problem::{DriverOption, Place};
 use super::scheme::{FedDriver, Scheme};
 use super::source::SourceSums;
@@ -123,7 +124,8 @@ impl<'a> Rail<'a> {
         crowded
     }
 
-    /// For each lock the stands that keep it.
+    /// For each lock the stands that keep it. Those of two locks lie within one another or have nothing in common: a lock is of a
+    /// place and all its parts, or one.
     pub(super) fn keepers(&self) -> Vec<Vec<usize>> {
         let keeps = |stand: &Stand, lock: &DriverLock| {
             self.facts.places[stand.place].id == lock.place
@@ -133,16 +135,11 @@ impl<'a> Rail<'a> {
         self.facts.locks.iter().map(by).collect()
     }
 
-    /// Whether each lock has a driver of its own: locks with a part first, since any driver does for the others.
+    /// Whether each lock has a driver of its own.
     pub(super) fn keeps_locks(&self, chosen: &[Chosen]) -> bool {
-        let mut free: Vec<usize> = chosen.iter().filter(|own| own.starts).map(|own| own.stand).collect();
-        let mut order: Vec<(bool, Vec<usize>)> =
-            self.facts.locks.iter().map(|lock| lock.part.is_none()).zip(self.keepers()).collect();
-        order.sort_by_key(|own| own.0);
-        order.iter().all(|(_, keepers)| {
-            let found = free.iter().position(|stand| keepers.contains(stand));
-            found.map(|index| free.remove(index)).is_some()
-        })
+        let locks = self.keepers();
+        let starts = chosen.iter().filter(|own| own.starts);
+        starts.fold(0, |kept, own| keep(&locks, kept, own.stand)) == every(locks.len())
     }
 
     /// Chains as a scheme, each written by `chain`.

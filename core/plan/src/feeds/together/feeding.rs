@@ -43,6 +43,13 @@ pub(super) struct Standing {
     pub(super) open: Option<Open>,
 }
 
+impl Standing {
+    /// As it is left to rails that have not used it, in so far as it matters to them.
+    pub(super) fn left_open(&self, group: &Readied<'_>) -> Option<Open> {
+        self.open.map(|open| group.classes[open.class as usize].as_it_matters(open))
+    }
+}
+
 impl Feeding {
     /// These blocks with those that a walk chose beside them.
     pub(super) fn with(&self, group: &Readied<'_>, steps: &[Step]) -> Self {
@@ -56,7 +63,8 @@ impl Feeding {
                 }
                 continue;
             }
-            let open = |own: &Option<Standing>| step.taken.is_some() && own.and_then(|own| own.open) == step.taken;
+            let open =
+                |own: &Option<Standing>| step.taken.is_some() && own.and_then(|own| own.left_open(group)) == step.taken;
             let driver = standing.iter().position(open).unwrap_or(standing.len());
             stand(group, &mut standing, driver, step.rail, &[step.chosen], true);
             blocks.push(Block { rail: step.rail, driver, chosen: vec![step.chosen] });

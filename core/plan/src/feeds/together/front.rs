@@ -5,6 +5,8 @@
 //! driver of its own or takes up one that blocks of other rails have left open. Where a block ends its driver is left for
 //! other rails while any of them can still use it.
 
+mod offer;
+
 use std::collections::BTreeMap;
 
 use super::group::{Class, Priced, known};
@@ -13,6 +15,7 @@ use super::walk::{Arena, Ground, NOWHERE, Partial, START, Walked};
 use crate::feeds::bound::{BEYOND, Known, Left};
 use crate::feeds::charge::Charge;
 use crate::feeds::lead::Fine;
+use crate::feeds::missing::{Kept, every, keep};
 use crate::feeds::source::SourceSums;
 
 /// Partial schemes that are equally far.
@@ -25,7 +28,7 @@ struct Bucket {
     open: Vec<((u32, u32), Vec<Partial>)>,
 }
 
-/// Floors under what the other rails cost from where they are, by the weights and with shared drivers free.
+/// Floors under what rails cost from where they are, by the weights and with shared drivers free.
 #[derive(Clone, Copy)]
 struct Others {
     charged: Fine,
@@ -99,15 +102,15 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
     pub(super) fn floor(mut self) -> Fine {
         let at = |end: fn(&(u32, u32)) -> u32| self.ground.spans.iter().map(end).collect::<Vec<u32>>();
         let (starts, ends) = (at(|span| span.0), at(|span| span.1));
-        self.beyond = self.others(&ends, usize::MAX);
-        let others = self.others(&starts, usize::MAX);
+        self.beyond = self.others(&ends, usize::MAX, &[]);
+        let others = self.others(&starts, usize::MAX, &self.ground.start.locks);
         others.free.max(others.charged - self.credit(&self.ground.start.open, &starts))
     }
 
     /// Walks to the end; also says how many comparisons were left.
     pub(super) fn walked(mut self) -> (Walked, u64) {
         let ends: Vec<u32> = self.ground.spans.iter().map(|span| span.1).collect();
-        self.beyond = self.others(&ends, usize::MAX);
+        self.beyond = self.others(&ends, usize::MAX, &[]);
         let tally = self.tallies.index(self.ground.start.clone());
         let start = self.bucket(self.ground.spans.iter().map(|span| span.0).collect());
         self.buckets[start as usize].closed.push(Partial { tally, ..START });
@@ -157,21 +160,28 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
     }
 
     fn floor_closed(&self, at: &[u32], partial: &Partial) -> Fine {
-        let others = self.others(at, usize::MAX);
-        let credit = self.credit(&self.tallies.get(partial.tally).open, at);
+        let tally = self.tallies.get(partial.tally);
+        let others = self.others(at, usize::MAX, &tally.locks);
+        let credit = self.credit(&tally.open, at);
         partial.score.0 + others.free.max(others.charged - credit)
     }
 
-    /// Floors under all rails but one as far as the walk goes.
-    fn others(&self, at: &[u32], but: usize) -> Others {
+    /// Floors under all rails but one as far as the walk goes, where these locks are kept.
+    fn others(&self, at: &[u32], but: usize, locks: &[Kept]) -> Others {
         let rails = || at.iter().enumerate().filter(|own| own.0 != but);
+        let rest = |priced: &Priced, rail: usize, at: u32| {
+            let floors = &priced.rails[rail];
+            let is_fed = at >= self.ground.spans[rail].1;
+            let floors = if is_fed { floors.none_missing() } else { floors.keeping(kept(locks, rail)) };
+            floors.rest[at as usize]
+        };
         let sum = |priced: &Priced| -> Fine {
             match self.ground.suffix {
-                None => rails().map(|(rail, at)| priced.rails[rail].rest[*at as usize]).sum(),
+                None => rails().map(|(rail, at)| rest(priced, rail, *at)).sum(),
                 // One after another: the rails behind have not begun.
                 Some(_) => match rails().find(|(rail, at)| **at < self.ground.spans[*rail].1) {
                     Some((rail, at)) if *at == 0 => priced.behind[rail],
-                    Some((rail, at)) => priced.rails[rail].rest[*at as usize] + priced.behind[rail + 1],
+                    Some((rail, at)) => rest(priced, rail, *at) + priced.behind[rail + 1],
                     None => 0,
                 },
             }
@@ -207,7 +217,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
 
     fn going<'b>(&self, at: &'b [u32], rail: usize) -> Going<'b> {
         let left = self.count(rail) - at[rail] as usize;
-        Going { at, rail, others: self.others(at, rail), ends: vec![NOWHERE; left + 1] }
+        Going { at, rail, others: self.others(at, rail, &[]), ends: vec![NOWHERE; left + 1] }
     }
 
     /// A block with a driver of its own.
@@ -242,12 +252,12 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
         };
         let place = group.place_of[rail][stand.place];
         match counted.rooms.iter().position(|own| own.0 == place) {
-            None => self.each_lock(going, opened, id, None),
+            None => self.keep_lock(going, opened, id, None),
             Some(room) => {
                 let mut tally = self.tallies.get(partial.tally).clone();
                 tally.rooms[room] = tally.rooms[room].saturating_add(1);
                 if u32::from(tally.rooms[room]) <= counted.rooms[room].1 {
-                    self.each_lock(going, opened, id, Some(tally));
+                    self.keep_lock(going, opened, id, Some(tally));
                 }
             }
         }
@@ -270,7 +280,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
             taken: NOWHERE,
             ..partial
         };
-        self.each_lock(going, opened, id, None);
+        self.keep_lock(going, opened, id, None);
     }
 
     /// What a block pays of a driver that it shares with a rail before the walk.
@@ -338,26 +348,24 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
                 taken: self.arena.take_up(open),
                 ..partial
             };
-            self.each_lock(going, opened, id, Some(rest));
+            self.keep_lock(going, opened, id, Some(rest));
         }
     }
 
-    /// Goes on with a block that keeps no lock, and with one that keeps each lock it can, in a state (the scheme's own
-    /// where none is given).
-    fn each_lock(&mut self, going: &mut Going<'_>, opened: Partial, id: u32, tally: Option<Tally>) {
-        let (ground, rail) = (self.ground, going.rail);
-        let locks = ground.counted.locks.get(rail).map_or(&[][..], Vec::as_slice);
-        if !locks.is_empty() {
-            let before = tally.clone().unwrap_or_else(|| self.tallies.get(opened.tally).clone());
-            for (lock, by) in locks.iter().enumerate() {
-                if before.locks[rail] & (1 << lock) == 0 && by.contains(&(opened.stand as usize)) {
-                    let mut kept = before.clone();
-                    kept.locks[rail] |= 1 << lock;
-                    let tally = self.tallies.index(kept);
-                    self.extend(going, Partial { tally, ..opened }, id);
-                }
-            }
-        }
+    /// Goes on with a block, in a state (the scheme's own where none is given), which keeps a missing lock
+    /// where it can.
+    fn keep_lock(&mut self, going: &mut Going<'_>, opened: Partial, id: u32, tally: Option<Tally>) {
+        let (rail, stand) = (going.rail, opened.stand as usize);
+        let before = tally.as_ref().unwrap_or_else(|| self.tallies.get(opened.tally));
+        let own = kept(&before.locks, rail);
+        let now = keep(&self.ground.counted.locks[rail], own, stand);
+        let tally = if now == own {
+            tally
+        } else {
+            let mut tally = before.clone();
+            tally.locks[rail] = now;
+            Some(tally)
+        };
         let tally = tally.map_or(opened.tally, |tally| self.tallies.index(tally));
         self.extend(going, Partial { tally, ..opened }, id);
     }
@@ -381,6 +389,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
             load: driver.load + power,
             ..driver
         };
+        let left = self.ground.group.classes[left.class as usize].as_it_matters(left);
         self.is_of_use(&left, at).then_some(left)
     }
 
@@ -408,8 +417,16 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
             return;
         }
         let (rail, end, index) = (going.rail, going.at[going.rail] as usize, partial.stand as usize);
-        let (outputs, ceiling, others) = (left - 1, self.ground.ceiling, going.others);
-        let (floors, free) = (&self.ground.floors.rails[rail], &self.ground.free.rails[rail]);
+        let (outputs, ceiling) = (left - 1, self.ground.ceiling);
+        let locks = &self.tallies.get(partial.tally).locks[..];
+        // Where rails are fed one after another no other one has begun and not ended.
+        let others = if locks.is_empty() || self.ground.suffix.is_some() {
+            going.others
+        } else {
+            self.others(going.at, rail, locks)
+        };
+        let floors = self.ground.floors.rails[rail].keeping(kept(locks, rail));
+        let free = self.ground.free.rails[rail].keeping(kept(locks, rail));
         let (known, power_to) = (self.known(rail), partial.power_to as usize);
         let stop = (known.spans.output[index][end] as usize).min(power_to).min(self.count(rail));
         let chains = &known.tables[known.stands[index].table];
@@ -469,7 +486,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
         let (ground, rail) = (self.ground, going.rail);
         let locks = ground.counted.locks.get(rail).map_or(0, Vec::len);
         let before = self.tallies.get(next.tally);
-        if end == self.count(rail) && locks > 0 && u32::from(before.locks[rail]) != (1u32 << locks) - 1 {
+        if end == self.count(rail) && locks > 0 && kept(&before.locks, rail) != every(locks) {
             return;
         }
         let bucket = self.end(going, end);
@@ -505,78 +522,9 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
             self.offer_closed(bucket, next);
         }
     }
+}
 
-    fn offer_closed(&mut self, bucket: u32, next: Partial) {
-        let tallies = &self.tallies;
-        let known = &mut self.buckets[bucket as usize].closed;
-        self.patience = self.patience.saturating_sub(known.len() as u64 + 1);
-        let beats = |a: &Partial, b: &Partial| tallies.beats((a.score, a.tally), (b.score, b.tally));
-        if known.iter().any(|own| beats(own, &next)) {
-            return;
-        }
-        known.retain(|own| !beats(&next, own));
-        known.push(next);
-    }
-
-    fn offer_open(&mut self, bucket: u32, next: Partial) {
-        let table = self.ground.group.rails[next.rail as usize].stands[next.stand as usize].table as u32;
-        let mut own = std::mem::take(&mut self.buckets[bucket as usize]);
-        let row = own.open.iter().position(|row| row.0 == (next.rail, table)).unwrap_or_else(|| {
-            own.open.push(((next.rail, table), Vec::new()));
-            own.open.len() - 1
-        });
-        let known = &mut own.open[row].1;
-        self.patience = self.patience.saturating_sub(known.len() as u64 + 1);
-        if !known.iter().any(|one| self.beats_open(one, &next, &own.at))
-            && !own.closed.iter().any(|one| self.freshly_beaten(one, &own.at, &next))
-        {
-            known.retain(|one| !self.beats_open(&next, one, &own.at));
-            known.push(next);
-        }
-        self.buckets[bucket as usize] = own;
-    }
-
-    /// Whether one open scheme does all that another on the same table still can, for no more.
-    fn beats_open(&self, one: &Partial, other: &Partial, at: &[u32]) -> bool {
-        let rail = one.rail as usize;
-        let (known, end) = (self.known(rail), at[rail] as usize);
-        let limit = |own: &Partial| known.stands[own.stand as usize].output_limit;
-        // What goes on with a charged block pays for it, as the same does with another one on that stand.
-        let pays_more = one.charged && !(other.charged && one.stand == other.stand);
-        one.score <= other.score
-            && !pays_more
-            && one.power_to >= other.power_to
-            && self.outputs(one) >= self.outputs(other)
-            && limit(one) >= limit(other)
-            && self.left_open(other, at, end).is_none_or(|wanted| {
-                self.outputs(other) < 2 || self.left_open(one, at, end).is_some_and(|own| own.covers(&wanted))
-            })
-            && self.tallies.beats((one.score, one.tally), (other.score, other.tally))
-    }
-
-    /// Whether a fresh driver after a closed scheme does all that the last driver of an open one still can, for less.
-    ///
-    /// Only asked where nothing is kept count of: a fresh driver takes room and keeps no lock.
-    fn freshly_beaten(&self, closed: &Partial, at: &[u32], open: &Partial) -> bool {
-        if closed.score > open.score || !self.ground.counted.is_nothing() {
-            return false;
-        }
-        let rail = open.rail as usize;
-        let (known, end) = (self.known(rail), at[rail] as usize);
-        let other = &known.stands[open.stand as usize];
-        let wanted = self.left_open(open, at, end).filter(|_| self.outputs(open) > 1);
-        known.stands.iter().enumerate().filter(|(_, stand)| stand.table == other.table).any(|(index, stand)| {
-            let score = (closed.score.0 + stand.cost, closed.score.1 + ONE_DRIVER);
-            score <= open.score
-                && known.spans.power[index][end] >= open.power_to
-                && stand.outputs >= self.outputs(open)
-                && stand.output_limit >= other.output_limit
-                && wanted.is_none_or(|wanted| {
-                    self.class_of[rail][index] == Some(wanted.class)
-                        && stand.usable >= wanted.left
-                        && stand.cost >= wanted.paid
-                })
-                && self.tallies.beats((score, closed.tally), (open.score, open.tally))
-        })
-    }
+/// The locks of a rail that are kept.
+fn kept(locks: &[Kept], rail: usize) -> Kept {
+    locks.get(rail).copied().unwrap_or(0)
 }

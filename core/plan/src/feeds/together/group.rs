@@ -5,14 +5,17 @@ use std::sync::Mutex;
 
 use survey::Id;
 
+use super::pool::Open;
 use super::rail_problem::RailProblem;
-use crate::feeds::bound::{BEYOND, Floors, Known};
+use crate::feeds::bound::{BEYOND, Known};
 use crate::feeds::charge::{Charge, Part, Shareable, share};
 use crate::feeds::lead::Fine;
+use crate::feeds::missing::{Kinds, LockFloors};
 use crate::feeds::rail::Rail;
 use crate::feeds::side_by_side;
 use crate::feeds::source::SourceSums;
 use crate::feeds::stand::{Stand, Stands, in_order, is_locked};
+use crate::feeds::table::ChainTable;
 
 /// A driver part at a place where several rails of a group can use it.
 #[derive(Clone, Debug)]
@@ -29,6 +32,10 @@ pub(super) struct Class {
     pub(super) weakest: i64,
     /// By rail as in `rails`, the least power of one of its luminaires, microwatts.
     pub(super) least_load: Vec<i64>,
+    /// By rail as in `rails`, the power of all its luminaires, microwatts.
+    pub(super) whole_load: Vec<i64>,
+    /// By rail as in `rails`, what power it has there, microwatts.
+    pub(super) usable: Vec<i64>,
     /// By rail as in `rails`, one past the last luminaire at which one of its chains can start.
     pub(super) until: Vec<u32>,
 }
@@ -43,6 +50,15 @@ impl Class {
     /// group's order; the floors take all to share.
     pub(super) fn bit(&self, rail: usize) -> Option<u64> {
         self.rails.iter().position(|own| own.0 == rail).and_then(|position| 1u64.checked_shl(position as u32))
+    }
+
+    /// An open driver as it matters to rails that have not used it: no more power than they could draw, and no load where
+    /// that leaves them as much. So drivers whose power is not scarce are alike however much of it is drawn.
+    pub(super) fn as_it_matters(&self, open: Open) -> Open {
+        let unused = || (0..self.rails.len().min(64)).filter(|own| open.used & (1 << own) == 0);
+        let wanted = unused().fold(0_i64, |sum, own| sum.saturating_add(self.whole_load[own]));
+        let is_ample = unused().all(|own| self.usable[own] - open.load >= wanted);
+        Open { left: open.left.min(wanted), load: if is_ample { 0 } else { open.load }, ..open }
     }
 
     /// Positions of rails that can still use a driver that feeds some already, by how far each rail is fed and
@@ -133,14 +149,21 @@ impl<'a> Readied<'a> {
         charges
     }
 
-    /// The floors of all rails where shared drivers are paid for by these weights, one for each class.
-    pub(super) fn priced(&self, weights: Vec<Weights>) -> Priced {
-        self.priced_again(weights, None)
+    /// How the locks of each rail that are kept count of are told apart.
+    pub(super) fn kinds(&self, locks: &[Vec<Vec<usize>>]) -> Vec<Kinds> {
+        let cells = |prepared: &Rail<'_>| prepared.tables.iter().map(ChainTable::len).sum();
+        self.rails.iter().zip(locks).map(|(prepared, own)| Kinds::of(own, cells(prepared))).collect()
+    }
+
+    /// The floors of all rails where shared drivers are paid for by these weights, one for each class, and locks are told
+    /// apart so.
+    pub(super) fn priced(&self, weights: Vec<Weights>, kinds: &[Kinds]) -> Priced {
+        self.priced_again(weights, kinds, None)
     }
 
     /// The same in the place of other floors, which saves making room for them.
-    pub(super) fn priced_again(&self, weights: Vec<Weights>, before: Option<Priced>) -> Priced {
-        let mut before: Vec<Mutex<Option<Floors>>> =
+    pub(super) fn priced_again(&self, weights: Vec<Weights>, kinds: &[Kinds], before: Option<Priced>) -> Priced {
+        let mut before: Vec<Mutex<Option<LockFloors>>> =
             before.into_iter().flat_map(|own| own.rails).map(|own| Mutex::new(Some(own))).collect();
         before.resize_with(self.rails.len(), || Mutex::new(None));
         let rails: Vec<usize> = (0..self.rails.len()).collect();
@@ -151,11 +174,11 @@ impl<'a> Readied<'a> {
             let known = known(prepared, &sums, &charges[*rail]);
             // Each rail's floors are taken once.
             let floors = before[*rail].lock().ok().and_then(|mut own| own.take());
-            floors.map_or_else(|| Floors::of(prepared.count(), known), |own| own.again(known))
+            floors.map_or_else(|| LockFloors::of(prepared.count(), known, &kinds[*rail]), |own| own.again(known))
         });
         let mut behind = vec![0; floors.len() + 1];
         for (rail, own) in floors.iter().enumerate().rev() {
-            behind[rail] = own.rest[0].saturating_add(behind[rail + 1]).min(BEYOND);
+            behind[rail] = own.whole().saturating_add(behind[rail + 1]).min(BEYOND);
         }
         Priced { weights, charges, rails: floors, behind }
     }
@@ -207,7 +230,7 @@ pub(super) struct Priced {
     /// By rail and stand.
     pub(super) charges: Vec<Vec<Option<Charge>>>,
     /// By rail.
-    pub(super) rails: Vec<Floors>,
+    pub(super) rails: Vec<LockFloors>,
     /// By rail, a floor under it and all behind it.
     pub(super) behind: Vec<Fine>,
 }
@@ -311,6 +334,8 @@ fn classes(rails: &[Rail<'_>], place_of: &[Vec<usize>], until: &[Vec<u32>]) -> V
                 dearest: 0,
                 weakest: i64::MAX,
                 least_load: Vec::new(),
+                whole_load: Vec::new(),
+                usable: Vec::new(),
                 until: Vec::new(),
             });
             // The same part has as many outputs on every rail; another one under its name shares nothing.
@@ -322,6 +347,10 @@ fn classes(rails: &[Rail<'_>], place_of: &[Vec<usize>], until: &[Vec<u32>]) -> V
             class.dearest = class.dearest.max(stand.cost);
             class.weakest = class.weakest.min(stand.usable);
             class.least_load.push(loads.min().unwrap_or(i64::MAX));
+            class
+                .whole_load
+                .push(prepared.count().checked_sub(1).map_or(0, |last| sums[stand.table].micro_watts(0, last)));
+            class.usable.push(stand.usable);
             class.until.push(until[rail][index]);
         }
     }

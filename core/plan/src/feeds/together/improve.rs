@@ -4,14 +4,13 @@
 //! neighbourhood search; Shaw 1998, from memory). Every stretch is solved by the same exact walk.
 
 use super::feeding::{Block, Feeding};
-use super::group::{Readied, known};
+use super::group::Readied;
 use super::order::PLACE;
 use super::pool::Tally;
 use super::search::Search;
 use super::walk::{Counted, Ground, Walked, floor, walk};
-use crate::feeds::bound::Floors;
-use crate::feeds::choose::{self, choose};
 use crate::feeds::lead::Fine;
+use crate::feeds::missing::keep;
 
 /// How many comparisons one stretch may take.
 const HASTE: u64 = 2_000;
@@ -24,9 +23,6 @@ const ROUNDS: usize = 2;
 
 /// A good scheme, where one was found soon.
 pub(super) fn improved(search: &mut Search<'_, '_>, counted: &Counted) -> Option<(Fine, Feeding)> {
-    if counted.locks.iter().any(|own| !own.is_empty()) {
-        return None;
-    }
     let group = search.group;
     let mut feeding = apart(group)?;
     let is_crowded = |(place, room): &(usize, u32)| {
@@ -59,9 +55,7 @@ pub(super) fn improved(search: &mut Search<'_, '_>, counted: &Counted) -> Option
 fn apart(group: &Readied<'_>) -> Option<Feeding> {
     let mut feeding = Feeding::default();
     for (rail, prepared) in group.rails.iter().enumerate() {
-        let (sums, count) = (prepared.sums(), prepared.count());
-        let ground = known(prepared, &sums, &[]);
-        let (_, chosen) = choose(count, ground, &Floors::of(count, ground), &choose::Counted::default())?;
+        let (_, chosen) = prepared.cheapest()?;
         for chain in chosen {
             match feeding.blocks.last_mut() {
                 Some(last) if !chain.starts && last.rail == rail => last.chosen.push(chain),
@@ -116,14 +110,19 @@ fn anew(
     found
 }
 
-/// What blocks leave open for stretches beside them, and the room that they take.
+/// What blocks leave open for stretches beside them, the room that they take and the locks that they keep.
 fn start(group: &Readied<'_>, counted: &Counted, kept: &Feeding, spans: &[(u32, u32)]) -> Tally {
-    let mut start = Tally { rooms: vec![0; counted.rooms.len()], ..Tally::default() };
+    let mut start = Tally { rooms: vec![0; counted.rooms.len()], locks: counted.no_locks(), open: Vec::new() };
+    for block in &kept.blocks {
+        if let Some(own) = start.locks.get_mut(block.rail) {
+            *own = keep(&counted.locks[block.rail], *own, block.stand());
+        }
+    }
     for driver in kept.standing(group).into_iter().flatten() {
         if let Some(room) = counted.rooms.iter().position(|own| own.0 == driver.place) {
             start.rooms[room] = start.rooms[room].saturating_add(1);
         }
-        let Some(open) = driver.open else { continue };
+        let Some(open) = driver.left_open(group) else { continue };
         let class = &group.classes[open.class as usize];
         let mut free = class.rails.iter().filter(|own| class.bit(own.0).is_some_and(|bit| open.used & bit == 0));
         if open.outputs > 0 && free.any(|own| spans[own.0].0 < spans[own.0].1) {

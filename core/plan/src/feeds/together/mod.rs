@@ -29,13 +29,13 @@
 //! 4. Where that takes long, better parts for the blocks raise the floor ([`weigh`]); where rails are walked one after
 //!    another, so do walks from each rail to the last. Where it takes too long all the same, the best scheme is looked for
 //!    stretch by stretch ([`improve`]).
-//! 5. Room and locks are kept count of only where the cheapest without would break them.
+//! 5. Floors know which locks of a rail are still to be kept ([`crate::feeds::missing`]). Room is kept count of only where
+//!    the cheapest without would run out of it.
 //!
 //! Exact while the walks' patience lasts; beyond it the best found stands with the floor that was proved. Thirty rails in a
 //! row are proved in a second; two long rails with many places in common are not, since how few drivers there must be is
-//! not seen by floors that may share a driver out in parts. Nor do floors see locks that are not kept yet: with several on one
-//! rail even a small group may stay unproved, and its rails as they are best alone. Memory is `O(rails of a group × tables)` and the partial
-//! schemes of one walk.
+//! not seen by floors that may share a driver out in parts. Memory is `O(rails of a group × tables × states of locks)` and
+//! the partial schemes of one walk.
 //!
 //! # Example
 //! Two flights of a stair, each with one chain of 18.00, and a driver with two outputs on the landing between them, 95.00

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::group::Class;
 use crate::feeds::lead::Fine;
+use crate::feeds::missing::Kept;
 
 /// A driver with outputs and power left.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -40,7 +41,7 @@ pub(super) struct Tally {
     /// For each counted place.
     pub(super) rooms: Vec<u8>,
     /// By rail, a bit for each lock that it keeps; none where no locks are counted.
-    pub(super) locks: Vec<u16>,
+    pub(super) locks: Vec<Kept>,
     /// Drivers that rails may still use, in order.
     pub(super) open: Vec<Open>,
 }
@@ -92,11 +93,22 @@ impl<'g> Tallies<'g> {
     ///
     /// It would be bought when the other's completion takes it up: a fresh driver of its class costs no more than the
     /// dearest and can do no less.
-    pub(super) fn beats(&self, (score, one): (Score, u32), (than, other): (Score, u32)) -> bool {
+    pub(super) fn beats(&self, one: (Score, u32), other: (Score, u32)) -> bool {
+        self.beats_with(one, other, None)
+    }
+
+    /// The same where the first takes room for one driver more at a place.
+    pub(super) fn beats_with(
+        &self,
+        (score, one): (Score, u32),
+        (than, other): (Score, u32),
+        taken: Option<usize>,
+    ) -> bool {
         if score > than {
             return false;
         }
-        if one == other {
+        let taken = taken.filter(|place| self.counted.contains(place));
+        if one == other && taken.is_none() {
             return true;
         }
         let (one, other) = (self.get(one), self.get(other));
@@ -106,7 +118,7 @@ impl<'g> Tallies<'g> {
         // Drivers still free to do what the other's do; a bit each.
         let mut free = Free { all: &one.open, taken: 0 };
         let mut score = score;
-        let mut bought = Vec::new();
+        let mut bought: Vec<usize> = taken.into_iter().collect();
         for open in &other.open {
             if !free.take(open) {
                 let class = &self.classes[open.class as usize];

@@ -16,6 +16,8 @@ use super::weigh::raised;
 use crate::feeds::bound::BEYOND;
 use crate::feeds::charge::WHOLE;
 use crate::feeds::lead::Fine;
+use crate::feeds::missing::{Kinds, LockFloors};
+use crate::feeds::rail::Rail;
 
 /// How many comparisons the walks over all rails of a group may take altogether: a fifth of a second where none is proved.
 pub(crate) const PATIENCE: u64 = 600_000;
@@ -46,18 +48,21 @@ pub(super) struct Best {
 
 /// The cheapest scheme of a group, with what is known to be possible; `None` where no scheme was found.
 pub(super) fn search(group: &Readied<'_>, known: Option<Fine>, patience: u64) -> Option<Best> {
+    let locks = group.rails.iter().map(Rail::keepers).collect();
+    let mut counted = Counted { rooms: Vec::new(), locks };
+    let kinds = group.kinds(&counted.locks);
     // Where shared drivers are free nothing costs less, whatever the others do.
-    let free = group.priced(group.alike(0, 0, 0));
+    let free = group.priced(group.alike(0, 0, 0), &kinds);
     if free.floor() >= BEYOND {
         return None;
     }
     let third = WHOLE / 3;
-    let floors = group.priced(group.alike(third, third, third));
+    let floors = group.priced(group.alike(third, third, third), &kinds);
     let order = Order::of(group);
     let raises = if group.classes.is_empty() { 0 } else { 1 + u32::from(order.by_rail) };
-    let mut search = Search { group, order: &order, floor: floors.floor(), floors, free: &free, patience, raises };
+    let mut search =
+        Search { group, order: &order, kinds: &kinds, floor: floors.floor(), floors, free: &free, patience, raises };
     let mut best = known.map(|cost| (cost, None));
-    let mut counted = Counted { rooms: Vec::new(), locks: vec![Vec::new(); group.rails.len()] };
     loop {
         let upper = best.as_ref().map(|own| own.0);
         if upper.is_some_and(|upper| upper <= search.floor) {
@@ -74,12 +79,12 @@ pub(super) fn search(group: &Readied<'_>, known: Option<Fine>, patience: u64) ->
         if proved {
             search.floor = search.floor.max(cost);
         }
-        if !count_broken(group, &feeding, &mut counted) {
+        if !count_crowded(group, &feeding, &mut counted) {
             best = Some((cost, Some(feeding)));
             break;
         }
     }
-    let alone = free.rails.iter().map(|own| own.rest[0]).collect();
+    let alone = free.rails.iter().map(LockFloors::whole).collect();
     best.map(|(cost, feeding)| Best { cost, floor: search.floor.min(cost), feeding, alone })
 }
 
@@ -87,6 +92,7 @@ pub(super) fn search(group: &Readied<'_>, known: Option<Fine>, patience: u64) ->
 pub(super) struct Search<'g, 'p> {
     pub(super) group: &'g Readied<'p>,
     pub(super) order: &'g Order,
+    kinds: &'g [Kinds],
     floors: Priced,
     free: &'g Priced,
     /// Comparisons left.
@@ -119,7 +125,7 @@ impl<'p> Search<'_, 'p> {
                 }
                 Walked::Nothing => (self.floor, next) = (self.floor.max(ceiling + 1), next + 1),
                 Walked::TooLong if self.raises > 0 => {
-                    self.raise(known);
+                    self.raise(known, &counted.locks);
                     next = 0;
                     if self.raises > 0 || self.order.by_rail {
                         continue;
@@ -144,7 +150,6 @@ impl<'p> Search<'_, 'p> {
     /// A walk over all rails.
     pub(super) fn ground<'s>(&'s self, counted: &'s Counted) -> Ground<'s, 'p> {
         let spans = self.group.rails.iter().map(|prepared| (0, prepared.count() as u32)).collect();
-        let locks = if counted.locks.iter().all(Vec::is_empty) { 0 } else { self.group.rails.len() };
         Ground {
             group: self.group,
             order: self.order,
@@ -153,7 +158,7 @@ impl<'p> Search<'_, 'p> {
             counted,
             ceiling: BEYOND - 1,
             spans,
-            start: Tally { rooms: vec![0; counted.rooms.len()], locks: vec![0; locks], open: Vec::new() },
+            start: Tally { rooms: vec![0; counted.rooms.len()], locks: counted.no_locks(), open: Vec::new() },
             suffix: self.order.by_rail.then_some(0),
             patience: PATIENCE,
         }
@@ -173,15 +178,15 @@ impl<'p> Search<'_, 'p> {
     }
 
     /// Raises the floor: by better weights first, by walks from each rail to the last after that.
-    fn raise(&mut self, known: Option<Fine>) {
+    fn raise(&mut self, known: Option<Fine>, locks: &[Vec<Vec<usize>>]) {
         self.raises -= 1;
         if self.raises == u32::from(self.order.by_rail) {
-            if let Some(raised) = raised(self.group, &self.floors, known) {
+            if let Some(raised) = raised(self.group, &self.floors, self.kinds, known) {
                 self.floors = raised;
             }
         } else {
             for rail in (0..self.group.rails.len()).rev() {
-                let raised = self.floor_from(rail);
+                let raised = self.floor_from(rail, locks);
                 self.floors.behind[rail] = raised;
             }
         }
@@ -190,9 +195,9 @@ impl<'p> Search<'_, 'p> {
 
     /// A floor under the cost of a rail and all behind it, by walks over them where blocks pay their part of what they may
     /// share with rails before (Russian doll search; Verfaillie, Lemaître and Schiex 1996, from memory).
-    fn floor_from(&self, rail: usize) -> Fine {
-        let counted = Counted { rooms: Vec::new(), locks: vec![Vec::new(); self.group.rails.len()] };
-        let least = self.floors.rails[rail].rest[0] + self.floors.behind[rail + 1];
+    fn floor_from(&self, rail: usize, locks: &[Vec<Vec<usize>>]) -> Fine {
+        let counted = Counted { rooms: Vec::new(), locks: locks.to_vec() };
+        let least = self.floors.rails[rail].whole() + self.floors.behind[rail + 1];
         let dearest = self.group.classes.iter().map(|class| class.dearest).max().unwrap_or(0);
         let mut proved = least;
         let mut patience = self.patience / PART;
@@ -212,23 +217,16 @@ impl<'p> Search<'_, 'p> {
     }
 }
 
-/// Adds places that a scheme fills beyond their room, and locks that it does not keep; whether there were any.
-fn count_broken(group: &Readied<'_>, feeding: &Feeding, counted: &mut Counted) -> bool {
-    let mut broken = false;
+/// Adds places that a scheme fills beyond their room; whether there were any.
+fn count_crowded(group: &Readied<'_>, feeding: &Feeding, counted: &mut Counted) -> bool {
     let mut here = vec![0_u32; group.places.len()];
     feeding.standing(group).iter().flatten().for_each(|driver| here[driver.place] += 1);
-    for (rail, prepared) in group.rails.iter().enumerate() {
-        if counted.locks[rail].is_empty() && !prepared.keeps_locks(&feeding.on(rail)) {
-            counted.locks[rail] = prepared.keepers();
-            broken = true;
-        }
-    }
+    let before = counted.rooms.len();
     for (index, (place, here)) in group.places.iter().zip(here).enumerate() {
         let Some(room) = place.room else { continue };
         if here > room && !counted.rooms.iter().any(|own| own.0 == index) {
             counted.rooms.push((index, room.min(254)));
-            broken = true;
         }
     }
-    broken
+    counted.rooms.len() > before
 }

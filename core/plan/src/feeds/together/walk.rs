@@ -11,6 +11,7 @@ use super::order::Order;
 use super::pool::{Open, Score, Tally};
 use crate::feeds::choose::Chosen;
 use crate::feeds::lead::Fine;
+use crate::feeds::missing::Kept;
 
 /// No index.
 pub(super) const NOWHERE: u32 = u32::MAX;
@@ -20,14 +21,15 @@ pub(super) const NOWHERE: u32 = u32::MAX;
 pub(super) struct Counted {
     /// Places of the group whose room may run out, with the room.
     pub(super) rooms: Vec<(usize, u32)>,
-    /// By rail and lock, the stands that keep it; none where the rail's locks are not counted.
+    /// By rail and lock, the stands that keep it. Those of two locks of one rail are the same, or lie within one another, or have
+    /// nothing in common.
     pub(super) locks: Vec<Vec<Vec<usize>>>,
 }
 
 impl Counted {
-    /// Whether nothing is kept count of.
-    pub(super) fn is_nothing(&self) -> bool {
-        self.rooms.is_empty() && self.locks.iter().all(Vec::is_empty)
+    /// By rail, that no lock is kept; nothing where none is counted.
+    pub(super) fn no_locks(&self) -> Vec<Kept> {
+        if self.locks.iter().all(Vec::is_empty) { Vec::new() } else { vec![0; self.locks.len()] }
     }
 }
 

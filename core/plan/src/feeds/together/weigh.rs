@@ -9,6 +9,7 @@
 use super::group::{Priced, Readied, Weights, known};
 use crate::feeds::charge::WHOLE;
 use crate::feeds::lead::Fine;
+use crate::feeds::missing::Kinds;
 
 /// Steps at most.
 const STEPS: u32 = 10;
@@ -20,7 +21,7 @@ const LEAST_STRIDE: f64 = 0.01;
 const LEAST: f64 = 1e-4;
 
 /// Higher floors by better weights, as far as a cost that is known to be possible; `None` where none are found.
-pub(super) fn raised(group: &Readied<'_>, start: &Priced, known_cost: Option<Fine>) -> Option<Priced> {
+pub(super) fn raised(group: &Readied<'_>, start: &Priced, kinds: &[Kinds], known_cost: Option<Fine>) -> Option<Priced> {
     let (mut best, mut spare): (Option<Priced>, Option<Priced>) = (None, None);
     let mut highest = start.floor();
     let mut laid: Vec<Laid> = start.weights.iter().map(Laid::of).collect();
@@ -30,7 +31,7 @@ pub(super) fn raised(group: &Readied<'_>, start: &Priced, known_cost: Option<Fin
             break;
         }
         laid.iter_mut().zip(&uses).for_each(|(own, uses)| own.step(uses));
-        let found = group.priced_again(laid.iter().map(Laid::weights).collect(), spare.take());
+        let found = group.priced_again(laid.iter().map(Laid::weights).collect(), kinds, spare.take());
         uses = self::uses(group, &found);
         if found.floor() > highest {
             highest = found.floor();
