@@ -75,17 +75,26 @@ impl Ground<'_> {
         for ((place, driver, (first, last)), cost) in cheapest {
             let mut entries: Vec<(usize, f64)> = (first..=last).map(|light| (each[light], 1.0)).collect();
             entries.push((rooms[place], 1.0));
-            let part = self.drivers[driver].part.as_str();
-            let met = locks.iter().filter(|lock| lock.place == Some(place) && lock.part.is_none_or(|own| own == part));
-            entries.extend(met.map(|lock| (lock.row, 1.0)));
+            entries.extend(self.kept(&locks, (place, driver)));
             program.choice(cost, entries);
         }
         program
     }
 
+    /// Entries in rows of locks for a driver part at a place.
+    pub(super) fn kept<'r>(
+        &'r self,
+        locks: &'r [LockRow<'_>],
+        (place, driver): (usize, usize),
+    ) -> impl Iterator<Item = (usize, f64)> + 'r {
+        let part = self.drivers[driver].part.as_str();
+        let met = move |lock: &&LockRow<'_>| lock.place == Some(place) && lock.part.is_none_or(|own| own == part);
+        locks.iter().filter(met).map(|lock| (lock.row, 1.0))
+    }
+
     /// Rows of locks. A lock asks for a driver of its own: those of a place with the same part are met by as many drivers
     /// of that part, and those without a part by whatever else stands there; so these sums are enough.
-    fn locks(&self, program: &mut Program) -> Vec<LockRow<'_>> {
+    pub(super) fn locks(&self, program: &mut Program) -> Vec<LockRow<'_>> {
         let mut rows: Vec<LockRow<'_>> = Vec::new();
         for lock in self.locks {
             let place = self.places.iter().position(|place| place.id == lock.place);
@@ -103,7 +112,8 @@ impl Ground<'_> {
     }
 }
 
-struct LockRow<'a> {
+/// At least so many drivers of a place, of one part or of any.
+pub(super) struct LockRow<'a> {
     place: Option<usize>,
     part: Option<&'a str>,
     row: usize,

@@ -172,6 +172,23 @@ pub fn neighbours(counts: &[usize], load: LoadModel, number_of_places: usize, ro
     counts.iter().enumerate().map(rail).collect()
 }
 
+/// Such rails with drivers that a person put somewhere, by rail: places and parts, any where none is named.
+#[must_use]
+pub fn locked_neighbours(
+    counts: &[usize],
+    load: LoadModel,
+    number_of_places: usize,
+    room: u32,
+    locks: &[&[(&str, Option<&str>)]],
+) -> Vec<feeds::Problem> {
+    let mut rails = neighbours(counts, load, number_of_places, room);
+    for (rail, locks) in rails.iter_mut().zip(locks) {
+        let lock = |own: &(&str, Option<&str>)| DriverLock { place: id(own.0), part: own.1.map(str::to_owned) };
+        rail.locks = locks.iter().map(lock).collect();
+    }
+    rails
+}
+
 /// Rails of modules side by side that have the same places, along ways of their own; `bays` says how many each has.
 #[must_use]
 pub fn module_neighbours(bays: &[usize], load: LoadModel, room: u32, colour: bool) -> Vec<series::Problem> {
@@ -180,8 +197,6 @@ pub fn module_neighbours(bays: &[usize], load: LoadModel, room: u32, colour: boo
         for path in &mut problem.paths {
             path.length += Length::mm(1_310 * index as i64);
         }
-        // The witness knows no locks of shared places.
-        problem.locks.clear();
         problem
     };
     bays.iter().enumerate().map(rail).collect()
@@ -346,6 +361,33 @@ pub fn all_neighbours() -> Vec<(&'static str, Vec<feeds::Problem>)> {
         (
             "three rails of resistive loads, one place",
             neighbours(&[9, 8, 7], LoadModel::Resistance(Ohms::new(60.0)), 1, 3),
+        ),
+        (
+            "two rails, three locks at one place on one of them",
+            locked_neighbours(&[12, 10], current(0.10), 2, 4, &[&[("p0", None), ("p0", None), ("p0", None)]]),
+        ),
+        (
+            "two rails with unlike locks",
+            locked_neighbours(
+                &[11, 11],
+                current(0.15),
+                2,
+                4,
+                &[
+                    &[("p0", None), ("p0", Some("D20")), ("p1", Some("D60"))],
+                    &[("p0", Some("D60")), ("p0", Some("D100"))],
+                ],
+            ),
+        ),
+        (
+            "three rails with a lock each, one place",
+            locked_neighbours(
+                &[7, 7, 6],
+                current(0.25),
+                1,
+                3,
+                &[&[("p0", Some("D40"))], &[("p0", Some("D100"))], &[("p0", None), ("p0", None)]],
+            ),
         ),
     ]
 }

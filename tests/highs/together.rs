@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::blocks::{Block, Ground};
+use super::blocks::{Block, Ground, LockRow};
 use super::{Program, ROUNDING};
 
 /// A rail of points or of modules: what its blocks are bound by, and its blocks.
@@ -12,22 +12,22 @@ pub type Rail<'a> = (Ground<'a>, Vec<Block>);
 /// outputs and power are those of all its blocks, no more than one on each rail.
 ///
 /// Drivers that can be shared are numbered at each place up to its room, so every place that rails share has to state one.
-/// A shared driver costs what it costs on the first of its rails.
+/// A shared driver costs what it costs on the first of its rails. A driver's block on a rail keeps a lock of that rail.
 ///
 /// # Panics
-/// Where a place that rails share states no room, or a rail has locks, which this witness does not know.
+/// Where a place that rails share states no room.
 #[must_use]
 pub fn program(rails: &[Rail<'_>]) -> Program {
     let mut program = Program::default();
-    assert!(rails.iter().all(|rail| rail.0.locks.is_empty()), "this witness knows no locks of shared places");
     let each: Vec<Vec<usize>> =
         rails.iter().map(|rail| (0..rail.0.count).map(|_| program.row(Some(1.0), Some(1.0))).collect()).collect();
     let mut rooms: BTreeMap<&str, (usize, Option<u32>)> = BTreeMap::new();
     for place in rails.iter().flat_map(|rail| rail.0.places) {
         rooms.entry(place.id.as_str()).or_insert_with(|| (program.row(None, place.room.map(f64::from)), place.room));
     }
-    own_drivers(&mut program, rails, &each, &rooms);
-    shared_drivers(&mut program, rails, &each, &rooms);
+    let locks: Vec<Vec<LockRow<'_>>> = rails.iter().map(|rail| rail.0.locks(&mut program)).collect();
+    own_drivers(&mut program, rails, &each, &rooms, &locks);
+    shared_drivers(&mut program, rails, &each, &rooms, &locks);
     program
 }
 
@@ -38,8 +38,14 @@ fn covers(each: &[usize], block: &Block) -> Vec<(usize, f64)> {
 }
 
 /// Blocks with a driver of their own.
-fn own_drivers(program: &mut Program, rails: &[Rail<'_>], each: &[Vec<usize>], rooms: &Rooms<'_>) {
-    for ((ground, blocks), each) in rails.iter().zip(each) {
+fn own_drivers(
+    program: &mut Program,
+    rails: &[Rail<'_>],
+    each: &[Vec<usize>],
+    rooms: &Rooms<'_>,
+    locks: &[Vec<LockRow<'_>>],
+) {
+    for (((ground, blocks), each), locks) in rails.iter().zip(each).zip(locks) {
         let mut cheapest: BTreeMap<(usize, usize, (usize, usize)), &Block> = BTreeMap::new();
         for block in blocks {
             let known = cheapest.entry((block.place, block.driver, block.stretch)).or_insert(block);
@@ -50,6 +56,7 @@ fn own_drivers(program: &mut Program, rails: &[Rail<'_>], each: &[Vec<usize>], r
         for block in cheapest.values() {
             let mut entries = covers(each, block);
             entries.push((rooms[ground.places[block.place].id.as_str()].0, 1.0));
+            entries.extend(ground.kept(locks, (block.place, block.driver)));
             program.choice(block.driver_cost + block.chains_cost, entries);
         }
     }
@@ -79,7 +86,13 @@ fn stands<'a>(rails: &[Rail<'a>]) -> Vec<Stand<'a>> {
 }
 
 /// Drivers that feed blocks of several rails.
-fn shared_drivers(program: &mut Program, rails: &[Rail<'_>], each: &[Vec<usize>], rooms: &Rooms<'_>) {
+fn shared_drivers(
+    program: &mut Program,
+    rails: &[Rail<'_>],
+    each: &[Vec<usize>],
+    rooms: &Rooms<'_>,
+    locks: &[Vec<LockRow<'_>>],
+) {
     for stand in stands(rails) {
         let (room_row, room) = rooms[stand.place];
         let room = room.unwrap_or_else(|| panic!("place {} is shared and states no room", stand.place)) as usize;
@@ -105,6 +118,7 @@ fn shared_drivers(program: &mut Program, rails: &[Rail<'_>], each: &[Vec<usize>]
                 for block in rails[*rail].1.iter().filter(|block| (block.place, block.driver) == (*place, *driver)) {
                     let mut entries = covers(&each[*rail], block);
                     entries.extend([(outputs, block.chains as f64), (power, block.watts), (several, 1.0), (*row, 1.0)]);
+                    entries.extend(rails[*rail].0.kept(&locks[*rail], (block.place, block.driver)));
                     program.choice(block.chains_cost, entries);
                 }
             }
