@@ -52,6 +52,8 @@ fn questions(page: &SitePage) -> Vec<Asked> {
         let features = rail.features.iter();
         asked.extend(features.map(|f| Asked::Feature { rail: rail.id.clone(), feature: f.id.clone() }));
         asked.extend(rail.feeds.iter().map(|feed| Asked::DriverLoad { driver: feed.driver.clone() }));
+        asked.extend(rail.end_caps.iter().map(|cap| Asked::EndCap { circuit: cap.circuit.clone() }));
+        asked.extend(rail.controls.iter().map(|mark| Asked::Control { device: mark.device.clone() }));
         asked.extend(rail.cables.iter().map(|cable| Asked::Cable { reference: cable.reference.clone() }));
     }
     asked.extend(page.mains_points.iter().map(|point| Asked::Mains { id: point.id.clone() }));
@@ -194,4 +196,64 @@ fn every_zone_shows_its_devices_and_settings_as_the_plan_has_them() {
     let settings: Vec<&str> =
         stair.devices.iter().flat_map(|row| &row.settings).map(|own| own.value.as_str()).collect();
     assert!(settings.contains(&"20 lx") && settings.contains(&"300 s"), "{settings:?}");
+}
+
+/// A link lead, an end cap and a sensor stand on the page where the plan has them, each explained with its numbers.
+#[test]
+fn what_joins_closes_and_watches_is_on_the_page_and_explained() {
+    let site = planned();
+    let scheme = Scheme::of(&site);
+    let page = scheme.site_page("demo");
+    let links: usize = page.rails.iter().map(|rail| rail.links.len()).sum();
+    assert_eq!(links, site.plan.cables.iter().filter(|cable| cable.kind == plan::CableKind::Link).count());
+    let caps: usize = page.rails.iter().map(|rail| rail.end_caps.len()).sum();
+    assert_eq!(caps, site.plan.end_caps.len());
+    assert!(links > 0 && caps > 0, "the demo site has chains of modules");
+    for rail in &page.rails {
+        for link in &rail.links {
+            // A link lead starts where a module ends and ends where the next one starts.
+            let touches = |at: f64| rail.luminaires.iter().any(|l| [l.start_mm, l.end_mm].contains(&at));
+            assert!(touches(link.from_mm) && touches(link.to_mm), "{link:?}");
+            let told = scheme.explain(&Asked::Cable { reference: link.reference.clone() }).unwrap();
+            let given: Vec<f64> = told.steps[..2].iter().map(|step| step.figure.as_ref().unwrap().value).collect();
+            assert_eq!(given, [link.from_mm, link.to_mm]);
+        }
+        for cap in &rail.end_caps {
+            let told = scheme.explain(&Asked::EndCap { circuit: cap.circuit.clone() }).unwrap();
+            assert_eq!(told.figure.unwrap().value, f64::from(cap.poles));
+            assert!(told.steps.iter().any(|step| step.note.ends_with("the catalogue")), "its part is named");
+        }
+    }
+    let watched =
+        page.rails.iter().flat_map(|rail| &rail.controls).filter_map(|mark| mark.reach.map(|reach| (mark, reach)));
+    let mut seen = 0;
+    for (mark, reach) in watched {
+        assert!(reach.from_mm <= mark.chainage_mm && mark.chainage_mm <= reach.to_mm, "{mark:?}");
+        let told = scheme.explain(&Asked::Control { device: mark.device.clone() }).unwrap();
+        assert!((told.figure.unwrap().value * 1000.0 - (reach.to_mm - reach.from_mm)).abs() < 1e-9);
+        // The maker's length, scaled by the height (similar triangles): worked out here from the steps' own numbers.
+        let figure = |what: &str| {
+            told.steps.iter().find(|step| step.what == what).and_then(|step| step.figure.as_ref()).unwrap().value
+        };
+        let part = site.plan.controls.iter().find(|own| own.device == mark.device).map(|own| &own.part);
+        let part = site.catalogue.controls.iter().find(|own| Some(&own.item.part) == part).unwrap();
+        let catalogue::ControlKind::Sensor { detects, at_height } = part.kind else { panic!("{mark:?}") };
+        let share = (figure("Height above the walkway") / at_height.to_mm()).min(1.0);
+        assert!((figure("Seen at that height") - detects.to_mm() * share).abs() < 0.001);
+        seen += 1;
+    }
+    assert!(seen > 0, "the demo's stair has presence sensors");
+    assert!(scheme.explain(&Asked::EndCap { circuit: "none".into() }).is_none());
+    assert!(scheme.explain(&Asked::Control { device: "none".into() }).is_none());
+}
+
+#[test]
+fn every_finding_names_what_it_is_about_by_its_id() {
+    let site = planned();
+    let page = Scheme::of(&site).site_page("demo");
+    for (line, finding) in page.findings.iter().zip(&site.findings) {
+        assert_eq!(line.about, desk::wire::plan::Subject::from(&finding.subject));
+    }
+    let driver = page.rails.iter().flat_map(|rail| &rail.locks).find_map(|row| row.lock.clone());
+    assert!(driver.is_some(), "the demo's locks are named by what they keep");
 }

@@ -3,9 +3,11 @@
 use survey::{Finding, Id};
 use units::{Amps, Length, Money, Ohms, SquareMm, Volts, Watts};
 
+mod control;
 mod locks;
 
 pub use crate::circuit::BranchKind;
+pub use control::{ControlDevice, ControlLine, ControlPlan, SensorReach, TubeSpan, ZonePlan};
 pub use locks::{Lock, LockEffect, LockPlan, SpacingEffect};
 
 /// The version of the plan's shape.
@@ -30,6 +32,8 @@ pub struct Plan {
     pub controls: Vec<ControlPlan>,
     /// Cable schedule, in order of reference.
     pub cables: Vec<Cable>,
+    /// End caps of chains of modules, in the order of their circuits.
+    pub end_caps: Vec<EndCapPlan>,
     /// Cut list over reels.
     pub reels: Vec<Reel>,
     /// Drilling schedule, by rail and chainage.
@@ -322,93 +326,6 @@ pub struct Load {
     pub amps: Option<Amps>,
 }
 
-/// A control device of the plan.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ControlPlan {
-    /// The zone.
-    pub zone: Id,
-    /// Reference of the device.
-    pub device: String,
-    /// Part of the catalogue.
-    pub part: String,
-    /// What it is.
-    pub kind: ControlDevice,
-    /// Where it is fixed, in words.
-    pub place: String,
-    /// The rail and chainage that it stands at, for a sensor on a rail.
-    pub at_rail: Option<(Id, Length)>,
-    /// Its cable: towards the next device of its line, for the last one towards the one before.
-    pub cable_ref: Option<String>,
-    /// What it switches or dims: circuits between driver and chain, or drivers in their mains lead.
-    pub serves: Vec<String>,
-    /// Greatest current of its contact or busiest channel; `None` where it switches nothing.
-    pub load: Option<Amps>,
-    /// Sum of the inrush peaks on its contact, where it switches drivers.
-    pub inrush: Option<Amps>,
-    /// Stretches of tube that its cable lies in.
-    pub in_tube: Vec<TubeSpan>,
-    /// Settings to record, name and value.
-    pub settings: Vec<(String, String)>,
-}
-
-/// Kinds of control devices.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum ControlDevice {
-    /// A presence sensor.
-    Sensor,
-    /// A dusk sensor.
-    DuskSensor,
-    /// A relay.
-    Relay,
-    /// A dimmer.
-    Dimmer,
-    /// A colour decoder.
-    Decoder,
-    /// A wall station.
-    WallStation,
-}
-
-/// A stretch of tube, by chainage.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct TubeSpan {
-    /// The rail.
-    pub rail: Id,
-    /// Lower chainage.
-    pub from: Length,
-    /// Higher chainage.
-    pub to: Length,
-}
-
-/// A zone of the brief with its control.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ZonePlan {
-    /// The zone.
-    pub id: Id,
-    /// What people call it.
-    pub label: String,
-    /// How it is controlled.
-    pub control: survey::Control,
-    /// Whether it lights stairs.
-    pub stairs: survey::Answer,
-    /// Its control lines: devices that control cable joins one after the other.
-    pub lines: Vec<ControlLine>,
-    /// Cost of its control devices and cables with the labour for them, lower bound and gap.
-    pub objective: Objective,
-}
-
-/// Devices that control cable joins one after the other.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ControlLine {
-    /// References of the devices in the order of the line.
-    pub devices: Vec<String>,
-    /// References of the cables between them, one fewer.
-    pub cables: Vec<String>,
-    /// Control cable in it.
-    pub length: Length,
-    /// Least of the greatest lengths that its parts state; `None` where none states one.
-    pub limit: Option<Length>,
-}
-
 /// Kinds of cables in the schedule.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum CableKind {
@@ -465,6 +382,25 @@ pub struct Cable {
     pub gland: String,
     /// Ids of the routes it follows.
     pub routes: Vec<Id>,
+    /// The stretch of rail between the two modules that a link lead joins; `None` for every other cable.
+    pub along: Option<TubeSpan>,
+}
+
+/// The cap that closes the far end of a chain of modules.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EndCapPlan {
+    /// The circuit that ends there.
+    pub circuit: String,
+    /// Part of the catalogue; `None` where it lists none with so many poles.
+    pub part: Option<String>,
+    /// Poles: as many as the chain has conductors.
+    pub poles: u8,
+    /// The luminaire that it closes, the last of the chain.
+    pub luminaire: String,
+    /// The rail.
+    pub rail: Id,
+    /// Chainage of that luminaire's far end.
+    pub chainage: Length,
 }
 
 /// Cuts from reels of one part.

@@ -23,8 +23,14 @@ fn presence_on_a_stair_takes_the_fewest_sensors_on_the_shortest_cable() {
     let mut sorted = at.clone();
     sorted.sort_unstable();
     assert_eq!(sorted, [mm(1_500), mm(2_500), mm(6_500)]);
+    // What each sees, 2 m to either side, ends where the rail does.
+    let mut seen: Vec<(Length, Length)> =
+        sensors.iter().map(|s| s.sees.unwrap()).map(|sees| (sees.from, sees.to)).collect();
+    seen.sort_unstable();
+    assert_eq!(seen, [(mm(0), mm(3_500)), (mm(500), mm(4_500)), (mm(4_500), mm(8_000))]);
     let relays = of_part(&plan, "RELAY");
     assert_eq!(relays.len(), 1, "{:?}", plan.controls);
+    assert_eq!(relays[0].sees, None, "only a presence sensor sees");
     assert_eq!(relays[0].serves, [plan.circuits[0].id.clone()]);
     // From the relay 4 m of route and 0.5 m of tube to the first sensor, 5 m of tube to the last; 0.3 m at every end.
     let line = &plan.zones[0].lines[0];
@@ -208,4 +214,8 @@ fn a_zone_of_an_unknown_height_is_left_open() {
     assert!(said(&plan, "sensor-height").is_none());
     // At half the height a sensor sees 2 m: eight metres with posts a metre apart need more of them.
     assert!(of_part(&plan, "SENSOR").len() >= 4);
+    for sensor in of_part(&plan, "SENSOR") {
+        let sees = sensor.sees.unwrap();
+        assert_eq!((sees.seen, sees.height), (mm(2_000), mm(500)));
+    }
 }

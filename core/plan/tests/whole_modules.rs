@@ -107,6 +107,7 @@ fn check_cables(plan: &Plan, circuit: &Circuit) -> Result<(), TestCaseError> {
             prop_assert!(link.from.starts_with(&format!("{} (", pair[0])), "{}", link.from);
         }
     }
+    check_joins(plan, circuit, &served)?;
     prop_assert!(links.next().is_none(), "no link where modules meet");
     // Every piece of lead is in the network once in each of its conductors.
     let in_network: Length = circuit
@@ -123,6 +124,49 @@ fn check_cables(plan: &Plan, circuit: &Circuit) -> Result<(), TestCaseError> {
         prop_assert!(cable.allowance >= Length::ZERO && cable.route + cable.allowance == cable.cut, "{:?}", cable);
         prop_assert!(cable.drop.expect("solved").get() >= -1e-9);
     }
+    Ok(())
+}
+
+/// Link leads lie exactly where two modules of a chain do not meet, and one cap closes the last module's far end.
+fn check_joins(plan: &Plan, circuit: &Circuit, served: &[&str]) -> Result<(), TestCaseError> {
+    let rail = plan.rails.iter().find(|rail| rail.id == circuit.rail).unwrap();
+    let module = |id: &str| rail.luminaires.iter().find(|luminaire| luminaire.id == id).unwrap();
+    let own = plan.cables.iter().filter(|cable| cable.circuit.as_ref() == Some(&circuit.id));
+    let mut along: Vec<(Length, Length)> = Vec::new();
+    for cable in own {
+        prop_assert_eq!(cable.along.is_some(), cable.kind == CableKind::Link, "{:?}", cable);
+        if let Some(span) = &cable.along {
+            prop_assert_eq!(&span.rail, &circuit.rail);
+            prop_assert_eq!(span.to - span.from, cable.route);
+            along.push((span.from, span.to));
+        }
+    }
+    along.sort_unstable();
+    // Pieces that are plugged together lie end to end.
+    along.dedup_by(|next, before| {
+        let joins = before.1 == next.0;
+        if joins {
+            before.1 = next.1;
+        }
+        joins
+    });
+    let mut gaps: Vec<(Length, Length)> = served
+        .windows(2)
+        .map(|pair| (module(pair[0]), module(pair[1])))
+        .map(|(a, b)| if a.start < b.start { (a.end, b.start) } else { (b.end, a.start) })
+        .filter(|(from, to)| *to - *from > Length::mm(4))
+        .collect();
+    gaps.sort_unstable();
+    prop_assert_eq!(along, gaps);
+    let caps: Vec<&plan::EndCapPlan> = plan.end_caps.iter().filter(|cap| cap.circuit == circuit.id).collect();
+    prop_assert_eq!(caps.len(), 1, "exactly one cap for {}", circuit.id);
+    let (first, last) = (module(served[0]), module(served[served.len() - 1]));
+    prop_assert_eq!(caps[0].luminaire.as_str(), last.id.as_str());
+    // Away from where the current comes in; a chain of one module may be entered from either side.
+    let far = if last.start > first.start { last.end } else { last.start };
+    prop_assert!(caps[0].chainage == far || first.id == last.id && caps[0].chainage == last.end, "{:?}", caps[0]);
+    let channels = circuit.loads.iter().filter_map(|load| load.channel).max();
+    prop_assert_eq!(caps[0].poles, channels.map_or(2, |channels| channels + 1));
     Ok(())
 }
 

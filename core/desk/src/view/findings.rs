@@ -13,6 +13,7 @@ fn line(scheme: Scheme<'_>, finding: &Finding, index: u32) -> FindingLine {
     FindingLine {
         index,
         rule: finding.rule.to_owned(),
+        about: (&finding.subject).into(),
         subject: subject(scheme, &finding.subject),
         rails: rails(scheme, &finding.subject).into_iter().map(|id| id.to_string()).collect(),
         mark: words::mark(finding.verdict),

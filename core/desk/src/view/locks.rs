@@ -2,18 +2,27 @@
 
 use plan::{Lock, LockEffect, RailPlan};
 
-use super::wire::LockRow;
+use super::wire::{KeptThing, LockRow};
 use super::{Scheme, words};
 
 /// One row for each lock, and one for all of them where there are several.
 pub(super) fn rows(scheme: Scheme<'_>, planned: &RailPlan) -> Vec<LockRow> {
-    let each = planned.locks.iter().map(|lock| row(scheme, name(scheme, &lock.lock), &lock.effect));
+    let each =
+        planned.locks.iter().map(|lock| row(scheme, Some(kept(&lock.lock)), name(scheme, &lock.lock), &lock.effect));
     let together = planned.locks_together.as_ref().filter(|_| planned.locks.len() > 1);
-    each.chain(together.map(|effect| row(scheme, "All of them together".to_owned(), effect))).collect()
+    each.chain(together.map(|effect| row(scheme, None, "All of them together".to_owned(), effect))).collect()
 }
 
-fn row(scheme: Scheme<'_>, what: String, effect: &LockEffect) -> LockRow {
+fn kept(lock: &Lock) -> KeptThing {
+    match lock {
+        Lock::Hole { chainage } => KeptThing::Hole { at_mm: chainage.to_mm() },
+        Lock::Driver { place, part } => KeptThing::Driver { place: place.to_string(), part: part.clone() },
+    }
+}
+
+fn row(scheme: Scheme<'_>, lock: Option<KeptThing>, what: String, effect: &LockEffect) -> LockRow {
     LockRow {
+        lock,
         what,
         cost: cost(scheme, effect),
         departure_mm: effect.spacing.map(|spacing| spacing.departure.to_mm()),

@@ -4,6 +4,7 @@ mod controls;
 mod explain;
 mod features;
 mod findings;
+mod join;
 mod locks;
 mod page;
 mod places;

@@ -7,7 +7,7 @@ use survey::{Control, Rail};
 use units::Length;
 
 use super::wire::{Bounded, Figure, LuminaireRow, PatternLine, RailPage};
-use super::{Scheme, features, findings, locks, power, words};
+use super::{Scheme, controls, features, findings, join, locks, power, words};
 
 pub(super) fn page(scheme: Scheme<'_>, rail: &Rail) -> RailPage {
     let planned = scheme.planned(&rail.id);
@@ -28,6 +28,9 @@ pub(super) fn page(scheme: Scheme<'_>, rail: &Rail) -> RailPage {
         feeds: power::feeds(scheme, rail),
         chains: power::chains(scheme, rail),
         limits: power::limits(scheme, rail),
+        links: join::links(scheme, rail),
+        end_caps: join::end_caps(scheme, rail),
+        controls: controls::marks(scheme, rail),
         cables: power::cables(scheme, rail),
         cost: planned.filter(|plan| !plan.luminaires.is_empty()).map(|plan| cost(scheme, plan)).unwrap_or_default(),
         objective: bounded(scheme, planned.map(|plan| plan.objective).unwrap_or_default()),

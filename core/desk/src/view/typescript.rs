@@ -210,7 +210,8 @@ fn declared<T: TS>(config: &Config, out: &mut String) {
 pub fn types() -> String {
     let config = Config::default();
     let mut out = format!(
-        "{HEAD}import type {{ DeviceLine, DisagreementLine, SetAsideLine, SiteLine }} from './sites';\n\
+        "{HEAD}import type {{ Subject }} from './plan';\n\
+         import type {{ DeviceLine, DisagreementLine, SetAsideLine, SiteLine }} from './sites';\n\
          import type {{ Survey }} from './survey';\n"
     );
     declared::<wire::Figure>(&config, &mut out);
@@ -230,7 +231,12 @@ pub fn types() -> String {
     declared::<wire::VoltPoint>(&config, &mut out);
     declared::<wire::VoltLimit>(&config, &mut out);
     declared::<wire::CableRow>(&config, &mut out);
+    declared::<wire::LinkSpan>(&config, &mut out);
+    declared::<wire::EndCap>(&config, &mut out);
+    declared::<wire::ControlMark>(&config, &mut out);
+    declared::<wire::Stretch>(&config, &mut out);
     declared::<wire::LockRow>(&config, &mut out);
+    declared::<wire::KeptThing>(&config, &mut out);
     declared::<wire::MainsLine>(&config, &mut out);
     declared::<wire::ZoneLine>(&config, &mut out);
     declared::<wire::DeviceRow>(&config, &mut out);

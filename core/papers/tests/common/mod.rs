@@ -200,6 +200,7 @@ pub fn empty() -> Sample {
             zones: Vec::new(),
             controls: Vec::new(),
             cables: Vec::new(),
+            end_caps: Vec::new(),
             reels: Vec::new(),
             drilling: Vec::new(),
             parts: Vec::new(),
@@ -279,6 +280,7 @@ pub fn full() -> Sample {
         load: None,
         inrush: None,
         in_tube: vec![],
+        sees: None,
         cable_ref: Some("K1".to_owned()),
         settings: vec![("dusk threshold".to_owned(), "40 lx".to_owned()), ("hold".to_owned(), "300 s".to_owned())],
     });
@@ -516,6 +518,7 @@ fn cable(reference: &str, kind: CableKind, circuit: &str, from: &str, to: &str, 
         connectors: "plug and socket, 2 poles".to_owned(),
         gland: "M16".to_owned(),
         routes: vec![id("route-1")],
+        along: None,
     }
 }
 

@@ -45,7 +45,8 @@ use crate::document::{DriverPlan, Objective, Plan};
 use crate::identity::{ENGINE_VERSION, plan_id};
 use crate::ingress;
 use crate::schedule::{
-    cables::cable_schedule, decoders::decoders, drilling::drilling, parts::parts, reels::reels, tests_due::tests_due,
+    cables::cable_schedule, decoders::decoders, drilling::drilling, end_caps::end_caps, parts::parts, reels::reels,
+    tests_due::tests_due,
 };
 use canonical::Inputs;
 use draft::RailDraft;
@@ -90,6 +91,7 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
     let (parts, said) = parts(&inputs, &drafts, &powered, &controls, &cables, &reels);
     findings.extend(said);
     let drilling = drilling(&drafts);
+    let end_caps = end_caps(&drafts, &powered);
     let mut tests = tests_due(&powered);
     tests.append(&mut controls.tests);
     let lower_bound = powered.lower_bound;
@@ -111,6 +113,7 @@ pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
         zones: controls.zones,
         controls: controls.devices,
         cables: cables.cables,
+        end_caps,
         reels,
         drilling,
         parts,

@@ -11,6 +11,7 @@ use units::Length;
 
 use crate::build::stretches::on_rail;
 use crate::build::supply::ways_in;
+use crate::document::SensorReach;
 
 /// A turn in plan beyond which a sensor is not trusted to see, degrees.
 const LOOKS_ROUND: f64 = 30.0;
@@ -41,6 +42,16 @@ pub(crate) fn legs(rail: &Rail) -> Vec<(Length, Length)> {
     legs.push((start, rail.length()));
     legs.retain(|(from, to)| to > from);
     legs
+}
+
+/// What a sensor at a chainage sees of its rail, where it sees `seen` at a height: half to each side, within its legs.
+///
+/// A sensor at a turn stands on the legs to both sides of it and looks along each.
+pub(crate) fn reach(rail: &Rail, at: Length, seen: Length, height: Length) -> SensorReach {
+    let own = || legs(rail).into_iter().filter(|(from, to)| (*from..=*to).contains(&at));
+    let from = own().map(|(from, _)| from).min().unwrap_or(at);
+    let to = own().map(|(_, to)| to).max().unwrap_or(at);
+    SensorReach { from: (at - seen.half()).max(from), to: (at + seen.half()).min(to), seen, height }
 }
 
 /// Chainages where a sensor can be fixed and wired: posts, brackets and ways in.

@@ -3,14 +3,15 @@
 //! References are a letter after IEC 81346-2 (from memory) and a number: sensors `B1`, relays `K1`, dimmers and decoders
 //! `T1`, wall stations `S1`. Control cables are `C1`, `C2`, …; the mains lead of station `S1` is `MS1`.
 
-use catalogue::Supply;
+use catalogue::{ControlKind, Supply};
 use survey::{FeatureKind, RouteEnd};
 use units::Length;
 
 use super::cabling::{End, Laid, plug};
 use super::choose::{LinePlan, StationSupply, mains_cable};
+use super::coverage;
 use super::device::Device;
-use super::need::{LineNeed, ZoneNeed};
+use super::need::{LineNeed, ZoneNeed, height};
 use super::settings::settings;
 use super::ways::Spot;
 use super::{Controls, tests_due};
@@ -19,7 +20,7 @@ use crate::build::feeding::MAINS_ALLOWANCE;
 use crate::build::say::{at, list};
 use crate::build::stock;
 use crate::build::supply::name_of;
-use crate::document::{Cable, CableKind, ControlDevice, ControlLine, ControlPlan};
+use crate::document::{Cable, CableKind, ControlDevice, ControlLine, ControlPlan, SensorReach};
 use crate::schedule::cables::Cut;
 
 /// The next number of each letter.
@@ -110,6 +111,7 @@ pub(crate) fn write_line(
                 Some(own) if own == position => plan.cables[own].way.tube.clone(),
                 _ => Vec::new(),
             },
+            sees: sees(inputs, zone, device),
             settings: (device.given.into_iter().flat_map(|given| given.settings.clone()))
                 .chain(settings(inputs, zone, device, supply, position))
                 .collect(),
@@ -124,6 +126,15 @@ pub(crate) fn write_line(
     };
     controls.tests.extend(tests_due::tests(zone, line, plan, &named, &cables));
     lines
+}
+
+/// What a presence sensor that stands on a rail sees of it.
+fn sees(inputs: &Inputs, zone: &ZoneNeed<'_>, device: &Device<'_>) -> Option<SensorReach> {
+    let ControlKind::Sensor { detects, at_height } = device.part.kind else { return None };
+    let Spot::OnRail(rail, at) = &device.spot else { return None };
+    let rail = by_id(&inputs.survey.rails, rail, |rail| &rail.id)?;
+    let height = height(zone.zone, rail).unwrap_or(at_height);
+    Some(coverage::reach(rail, *at, coverage::seen_at(detects, at_height, height), height))
 }
 
 pub(super) fn add(pieces: &mut std::collections::BTreeMap<String, u32>, name: &str, count: u32) {
@@ -227,6 +238,7 @@ fn control_cable(
         connectors: connectors(laid, &from.0, &to.0),
         gland: glands(inputs, laid),
         routes: laid.way.routes.clone(),
+        along: None,
     });
 }
 
@@ -278,5 +290,6 @@ fn station_mains(inputs: &Inputs, name: &str, device: &Device<'_>, supply: &Stat
         connectors: "made off by a licensed person".to_owned(),
         gland: String::new(),
         routes: supply.way.routes.iter().rev().cloned().collect(),
+        along: None,
     });
 }

@@ -160,6 +160,7 @@ fn extension(
             connectors: lead_ends(lead, &chain.circuit.id, chain.network.marks.arms.len(), last),
             gland: if last { gland_words(inputs, lead) } else { String::new() },
             routes: path.routes.clone(),
+            along: None,
         });
         if !made_up {
             schedule.cuts.push(Cut { reference: name(number), part: lead.item.part.clone(), length: *piece });
@@ -218,6 +219,7 @@ fn mains(inputs: &Inputs, own: &PlannedDriver<'_>, schedule: &mut CableSchedule)
             _ => String::new(),
         },
         routes: routes.clone(),
+        along: None,
     });
     if let Some(lead) = lead
         && matches!(lead.supply, Supply::Reel { .. })
@@ -260,6 +262,7 @@ fn runs(draft: &RailDraft<'_>, case: &FeedCase<'_>, chain: &PointChain, schedule
             ),
             gland: String::new(),
             routes: Vec::<Id>::new(),
+            along: None,
         });
         for length in 0..stock::lengths_side_by_side(run, case.behind.conductors) {
             let several = stock::lengths_side_by_side(run, case.behind.conductors) > 1;

@@ -34,6 +34,7 @@ pub(crate) fn decoders(inputs: &Inputs, drafts: &[RailDraft<'_>], powered: &Powe
                 load: None,
                 inrush: None,
                 in_tube: vec![],
+                sees: None,
                 cable_ref: Some(cable_reference('L', &chain.circuit.id, 0, 1)),
                 settings: vec![
                     ("inlet".to_owned(), format!("{inlet_poles} poles, from {}", chain.circuit.output)),

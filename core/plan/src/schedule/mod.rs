@@ -11,6 +11,7 @@ pub(crate) mod cables;
 pub(crate) mod cutting;
 pub(crate) mod decoders;
 pub(crate) mod drilling;
+pub(crate) mod end_caps;
 mod module_cables;
 mod module_parts;
 mod module_tests;

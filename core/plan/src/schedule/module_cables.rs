@@ -13,7 +13,7 @@ use crate::build::modules::network::{amps_at, lengths};
 use crate::build::modules::power::ModuleChain;
 use crate::build::say::at;
 use crate::build::supply::name_of;
-use crate::document::{Cable, CableKind, DriverPlan};
+use crate::document::{Cable, CableKind, DriverPlan, TubeSpan};
 use crate::feeds::LeadPieces;
 use crate::series::Heading;
 
@@ -36,6 +36,8 @@ struct Listed<'a> {
     routes: Vec<Id>,
     /// Its number among leads of its kind in the chain, and how many there are.
     number: (usize, usize),
+    /// The rail and the chainage where a link lead starts; `None` for other leads.
+    along: Option<(&'a Id, Length)>,
 }
 
 /// Lists the extension leads of a driver's chains.
@@ -78,6 +80,7 @@ pub(super) fn extensions(
             gland,
             routes,
             number: (0, 1),
+            along: None,
         };
         list(chain, listed, schedule);
     }
@@ -120,6 +123,7 @@ pub(super) fn luminaire_leads(
             gland,
             routes,
             number: (0, 1),
+            along: None,
         };
         list(chain, listed, schedule);
     }
@@ -157,6 +161,7 @@ pub(super) fn links(
                 gland: String::new(),
                 routes: vec![],
                 number: (number, count),
+                along: Some((&draft.rail.id, far_end(draft, chain, before))),
             };
             list(chain, listed, schedule);
         }
@@ -181,13 +186,26 @@ fn module_words(draft: &RailDraft<'_>, chain: &ModuleChain, module: usize) -> St
     format!("{} ({})", draft.plan.luminaires[module].id, at(near_end(draft, chain, module)))
 }
 
-fn far_words(draft: &RailDraft<'_>, chain: &ModuleChain, module: usize) -> String {
+/// Chainage of a module's end away from the source.
+pub(super) fn far_end(draft: &RailDraft<'_>, chain: &ModuleChain, module: usize) -> Length {
     let planned = &draft.plan.luminaires[module];
-    let far = match chain.chain.heading {
+    match chain.chain.heading {
         Heading::Rising => planned.end,
         Heading::Falling => planned.start,
+    }
+}
+
+fn far_words(draft: &RailDraft<'_>, chain: &ModuleChain, module: usize) -> String {
+    format!("{} ({})", draft.plan.luminaires[module].id, at(far_end(draft, chain, module)))
+}
+
+/// The stretch of rail that a piece of a lead lies along, `gone` behind the lead's start as the chain's current runs.
+fn stretch(rail: &Id, heading: Heading, start: Length, gone: Length, length: Length) -> TubeSpan {
+    let (from, to) = match heading {
+        Heading::Rising => (start + gone, start + gone + length),
+        Heading::Falling => (start - gone - length, start - gone),
     };
-    format!("{} ({})", planned.id, at(far))
+    TubeSpan { rail: rail.clone(), from, to }
 }
 
 fn way_in_words(draft: &RailDraft<'_>, case: &ModuleCase<'_>, chain: &ModuleChain) -> String {
@@ -220,6 +238,7 @@ fn list(chain: &ModuleChain, listed: Listed<'_>, schedule: &mut CableSchedule) {
     for (piece, length) in pieces.iter().enumerate() {
         let last = piece + 1 == pieces.len();
         let route = left.min(*length);
+        let gone = listed.way - left;
         left -= route;
         let end = listed.ends.get(piece).copied().unwrap_or(listed.start);
         let far = volts_at(chain, end);
@@ -242,6 +261,7 @@ fn list(chain: &ModuleChain, listed: Listed<'_>, schedule: &mut CableSchedule) {
             connectors: if last { format!("{plugs}; {}", listed.far) } else { plugs.clone() },
             gland: if last { listed.gland.clone() } else { String::new() },
             routes: listed.routes.clone(),
+            along: listed.along.map(|(rail, start)| stretch(rail, chain.chain.heading, start, gone, route)),
         });
         if !made_up {
             schedule.cuts.push(Cut { reference: name(piece), part: listed.lead.item.part.clone(), length: *length });

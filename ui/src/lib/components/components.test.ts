@@ -1,5 +1,6 @@
 import { flushSync, mount, unmount, type Component } from 'svelte';
 import { afterEach, describe, expect, it } from 'vitest';
+import type { DriverPlace } from '../generated/survey';
 import type { Asked, Explanation, FeatureRow, RailPage } from '../generated/types';
 import FeatureTable from './FeatureTable.svelte';
 import LockTable from './LockTable.svelte';
@@ -83,16 +84,18 @@ describe('the table of features', () => {
 
 describe('the table of locks', () => {
   it('shows what each costs and asks for it by its place in the list', () => {
-    const hole = { what: 'Hole at 700 mm', cost: '0.00 EUR', departure_mm: 33.5, departure_without_mm: 0 };
-    const driver = { what: 'Driver at Kiosk', cost: '30.30 EUR', departure_mm: null, departure_without_mm: null };
-    const page = { id: 'r', locks: [hole, driver, driver] } as unknown as RailPage;
+    const hole = { lock: { kind: 'hole', at_mm: 700 }, what: 'Hole at 700 mm', cost: '0.00 EUR', departure_mm: 33.5, departure_without_mm: 0 };
+    const driver = { lock: { kind: 'driver', place: 'kiosk', part: null }, what: 'Driver at Kiosk', cost: '30.30 EUR', departure_mm: null, departure_without_mm: null };
+    const all = { lock: null, what: 'All of them together', cost: '41.00 EUR', departure_mm: null, departure_without_mm: null };
+    const page = { id: 'r', locks: [hole, driver, driver, all] } as unknown as RailPage;
     const questions: Asked[] = [];
-    const target = show(LockTable, { page, asked: null, ask: (asked: Asked) => void questions.push(asked) });
+    const target = show(LockTable, { page, places: [{ id: 'kiosk', label: 'Kiosk' }] as DriverPlace[], asked: null, ask: (asked: Asked) => void questions.push(asked) });
     const cells = [...target.querySelectorAll('tbody tr')].map((row) => [...row.querySelectorAll('td')].map((cell) => cell.textContent));
     expect(cells).toEqual([
-      ['Hole at 700 mm', '0.00 EUR', '33.5', '0.0'],
-      ['Driver at Kiosk', '30.30 EUR', '', ''],
-      ['Driver at Kiosk', '30.30 EUR', '', ''],
+      ['hole at 700\u202fmm', '0.00 EUR', '33.5', '0'],
+      ['driver at Kiosk', '30.30 EUR', '', ''],
+      ['driver at Kiosk', '30.30 EUR', '', ''],
+      ['All of them together', '41.00 EUR', '', ''],
     ]);
     target.querySelector<HTMLButtonElement>('[data-lock="2"]')!.click();
     expect(questions).toEqual([{ about: 'lock', rail: 'r', index: 2 }]);

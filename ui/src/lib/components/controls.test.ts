@@ -8,7 +8,7 @@ let shown: Record<string, unknown> | null = null;
 function show(zones: ZoneLine[]): HTMLElement {
   document.body.innerHTML = '<div id="app"></div>';
   const target = document.getElementById('app')!;
-  shown = mount(ControlTable, { target, props: { zones } });
+  shown = mount(ControlTable, { target, props: { zones, asked: null, ask: () => undefined } });
   flushSync();
   return target;
 }

@@ -134,7 +134,11 @@ gland: string,
 /**
  * Ids of the routes it follows.
  */
-routes: Array<string>, };
+routes: Array<string>,
+/**
+ * The stretch of rail between the two modules that a link lead joins; null for every other cable.
+ */
+along: TubeSpan | null, };
 
 /**
  * Kinds of cables.
@@ -666,6 +670,10 @@ controls: Array<PlannedControl>,
  */
 cables: Array<Cable>,
 /**
+ * End caps of chains of modules, in the order of their circuits.
+ */
+end_caps: Array<PlannedEndCap>,
+/**
  * Cut list over reels.
  */
 reels: Array<Reel>,
@@ -743,6 +751,10 @@ inrush_amps: number | null,
  */
 in_tube: Array<TubeSpan>,
 /**
+ * What a presence sensor on a rail sees along it.
+ */
+sees: SensorReach | null,
+/**
  * Settings to record.
  */
 settings: Array<ControlSetting>, };
@@ -799,6 +811,35 @@ derating: number,
  * Reserve.
  */
 reserve_percent: number, };
+
+/**
+ * The cap that closes the far end of a chain of modules.
+ */
+export type PlannedEndCap = {
+/**
+ * The circuit that ends there.
+ */
+circuit: string,
+/**
+ * Part of the catalogue; null where it lists none with so many poles.
+ */
+part: string | null,
+/**
+ * Poles.
+ */
+poles: number,
+/**
+ * The luminaire that it closes, the last of the chain.
+ */
+luminaire: string,
+/**
+ * The rail.
+ */
+rail: string,
+/**
+ * Chainage of that luminaire's far end.
+ */
+chainage_mm: number, };
 
 /**
  * A lock of the brief with what it costs.
@@ -985,6 +1026,27 @@ waste_mm: number,
  * Fewest reels of this part that any cutting could do with.
  */
 lower_bound: number, };
+
+/**
+ * What a presence sensor sees along its rail.
+ */
+export type SensorReach = {
+/**
+ * Lower chainage seen.
+ */
+from_mm: number,
+/**
+ * Higher chainage seen.
+ */
+to_mm: number,
+/**
+ * Length of walkway seen at its height, before an end of the rail or a turn cuts it.
+ */
+seen_mm: number,
+/**
+ * Height above the walkway that it is reckoned at.
+ */
+height_mm: number, };
 
 /**
  * A far-end short.

@@ -1,4 +1,5 @@
 // Generated from core/desk/src/view by `make bless`; changes here are overwritten.
+import type { Subject } from './plan';
 import type { DeviceLine, DisagreementLine, SetAsideLine, SiteLine } from './sites';
 import type { Survey } from './survey';
 
@@ -146,6 +147,18 @@ chains: Array<ChainLine>,
  * The limits of those volts.
  */
 limits: Array<VoltLimit>,
+/**
+ * Link leads between its modules.
+ */
+links: Array<LinkSpan>,
+/**
+ * Caps that close its chains of modules.
+ */
+end_caps: Array<EndCap>,
+/**
+ * Control devices that stand on it, by chainage.
+ */
+controls: Array<ControlMark>,
 /**
  * Cables that serve this rail.
  */
@@ -476,11 +489,87 @@ drop_volts: number | null,
 end_volts: number | null, };
 
 /**
+ * A link lead between two modules, or a piece of one.
+ */
+export type LinkSpan = {
+/**
+ * Its reference in the cable schedule.
+ */
+reference: string,
+/**
+ * Where it starts along the rail [mm].
+ */
+from_mm: number,
+/**
+ * Where it ends [mm].
+ */
+to_mm: number,
+/**
+ * Its cores.
+ */
+cores: number, };
+
+/**
+ * The cap that closes a chain of modules.
+ */
+export type EndCap = {
+/**
+ * The circuit that ends there.
+ */
+circuit: string,
+/**
+ * Distance from the datum [mm].
+ */
+chainage_mm: number,
+/**
+ * Its poles.
+ */
+poles: number, };
+
+/**
+ * A control device that stands on a rail.
+ */
+export type ControlMark = {
+/**
+ * Its reference.
+ */
+device: string,
+/**
+ * What it is, in words.
+ */
+what: string,
+/**
+ * Distance from the datum [mm].
+ */
+chainage_mm: number,
+/**
+ * The stretch of rail that a presence sensor sees; absent for what watches nothing.
+ */
+reach: Stretch | null, };
+
+/**
+ * A stretch of rail.
+ */
+export type Stretch = {
+/**
+ * Lower chainage [mm].
+ */
+from_mm: number,
+/**
+ * Higher chainage [mm].
+ */
+to_mm: number, };
+
+/**
  * One line of the table of locks.
  */
 export type LockRow = {
 /**
- * What is kept where a person put it.
+ * What is kept; absent in the row that tells what all of them cost together.
+ */
+lock: KeptThing | null,
+/**
+ * The same in words.
  */
 what: string,
 /**
@@ -495,6 +584,23 @@ departure_mm: number | null,
  * The same without the lock [mm].
  */
 departure_without_mm: number | null, };
+
+/**
+ * Something that is kept in its place, as the brief names it.
+ */
+export type KeptThing = { "kind": "hole",
+/**
+ * Its running dimension from the datum [mm].
+ */
+at_mm: number, } | { "kind": "driver",
+/**
+ * The driver place.
+ */
+place: string,
+/**
+ * Its part, where that is kept too.
+ */
+part: string | null, };
 
 /**
  * A place where mains can be had.
@@ -591,6 +697,10 @@ rule: string,
 /**
  * What it is about.
  */
+about: Subject,
+/**
+ * The same in words.
+ */
 subject: string,
 /**
  * The rails that it touches.
@@ -660,7 +770,15 @@ driver: string, } | { "about": "cable",
 /**
  * The reference.
  */
-reference: string, } | { "about": "mains",
+reference: string, } | { "about": "end_cap",
+/**
+ * The circuit that ends there.
+ */
+circuit: string, } | { "about": "control",
+/**
+ * Its reference.
+ */
+device: string, } | { "about": "mains",
 /**
  * The mains point.
  */

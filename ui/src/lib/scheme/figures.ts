@@ -2,9 +2,8 @@
 import { lowestPoint } from '../drawing/voltRange';
 import { grouped, volts } from '../figures';
 import type { RailBrief } from '../generated/survey';
-import type { Asked, Figure, FindingLine, Mark, Tally, VoltPoint } from '../generated/types';
+import type { Asked, Figure, FindingLine, Mark, RailPage, Tally, VoltPoint } from '../generated/types';
 import { bareLength, type System } from '../units/show';
-import type { SchemeRail } from './wire';
 
 /** The figures of one rail. */
 export interface RailFigures {
@@ -17,7 +16,7 @@ export interface RailFigures {
   tally: Tally;
 }
 
-export function railFigures(page: SchemeRail, brief: RailBrief | undefined, findings: FindingLine[]): RailFigures {
+export function railFigures(page: RailPage, brief: RailBrief | undefined, findings: FindingLine[]): RailFigures {
   return {
     luminaires: page.luminaires.length,
     drivers: [...new Set(page.feeds.map((feed) => feed.driver))],
@@ -28,7 +27,7 @@ export function railFigures(page: SchemeRail, brief: RailBrief | undefined, find
 }
 
 /** The greatest departure of the spacings in the table from the spacing asked for. */
-function departure(page: SchemeRail, brief: RailBrief | undefined): RailFigures['departure'] {
+function departure(page: RailPage, brief: RailBrief | undefined): RailFigures['departure'] {
   const target = page.pattern?.target_mm ?? (brief?.target.kind === 'spacing' ? brief.target.spacing_mm : null);
   if (target === null) return null;
   let worst: RailFigures['departure'] = null;

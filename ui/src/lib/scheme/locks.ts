@@ -1,10 +1,8 @@
 /** Holes and drivers that a person keeps in their place, and what that costs. */
 import type { Edit } from '../generated/edit';
 import type { Brief, DriverPlace, Id, Locks, Mm, RailBrief } from '../generated/survey';
-import type { Explanation, Figure, Step } from '../generated/types';
+import type { LockRow } from '../generated/types';
 import { length, type System } from '../units/show';
-import { railFigures, signedMoney } from './figures';
-import type { SchemeRail, SchemeTried } from './wire';
 
 /** Something that is kept in its place. */
 export type Lock = { kind: 'hole'; at_mm: Mm } | { kind: 'driver'; place: Id; part: string | null };
@@ -60,65 +58,26 @@ export function lockWords(lock: Lock, places: DriverPlace[], system: System): st
   return lock.part === null ? `driver at ${place}` : `driver ${lock.part} at ${place}`;
 }
 
-/** A rail with a lock and without it. */
-export interface LockCost {
-  cost: Figure;
-  costWithout: Figure;
-  departure: number | null;
-  departureWithout: number | null;
-  luminaires: number;
-  luminairesWithout: number;
-}
-
-/** What a lock changes: the site with it, and as it would be without. */
-export function lockCost(page: SchemeRail, cost: Figure, without: SchemeTried, brief: RailBrief): LockCost | null {
-  const free = without.page.rails.find((rail) => rail.id === page.id);
-  if (!free) return null;
-  const [kept, loose] = [railFigures(page, brief, []), railFigures(free, brief, [])];
-  return {
-    cost,
-    costWithout: without.cost,
-    departure: kept.departure?.mm ?? null,
-    departureWithout: loose.departure?.mm ?? null,
-    luminaires: kept.luminaires,
-    luminairesWithout: loose.luminaires,
-  };
-}
-
 /** How something changes, in words. */
 export function fromTo(before: string, after: string): string {
   return before === after ? `stays ${before}` : `${before} → ${after}`;
 }
 
+/** Where the page tells what a lock costs: its place in the rail's list and its row; null where it is not told. */
+export function rowOf(lock: Lock, rows: LockRow[]): { index: number; row: LockRow } | null {
+  const index = rows.findIndex(({ lock: kept }) => {
+    if (kept?.kind === 'hole') return lock.kind === 'hole' && isSame(kept.at_mm, lock.at_mm);
+    return kept?.kind === 'driver' && lock.kind === 'driver' && kept.place === lock.place;
+  });
+  const row = rows[index];
+  return row ? { index, row } : null;
+}
+
 /** What a lock costs in one line. */
-export function lockCostWords(cost: LockCost, system: System): string {
-  const money = signedMoney(cost.cost, cost.costWithout);
-  const parts = [money === 'same' ? 'costs nothing' : money];
-  if (cost.luminaires !== cost.luminairesWithout) parts.push(`luminaires ${fromTo(String(cost.luminairesWithout), String(cost.luminaires))}`);
-  if (cost.departure !== null && cost.departureWithout !== null)
-    parts.push(`worst departure ${fromTo(length(cost.departureWithout, system), length(cost.departure, system))}`);
-  return parts.join('; ');
-}
-
-/** Why a lock costs what it costs: both plans were made, and this is the difference. */
-export function explainLock(words: string, cost: LockCost, system: System): Explanation {
-  const steps: Step[] = [
-    { what: 'The site without this lock', role: 'start', figure: cost.costWithout, note: 'planned again with everything else as it is: parts and labour of feeds' },
-    { what: 'This lock', role: 'change', figure: difference(cost), note: words },
-    { what: 'The site with it', role: 'result', figure: cost.cost, note: 'the plan that is drawn' },
-  ];
-  if (cost.departure !== null && cost.departureWithout !== null)
-    steps.push(
-      { what: 'Worst departure without it', role: 'given', figure: null, note: length(cost.departureWithout, system) },
-      { what: 'Worst departure with it', role: 'given', figure: null, note: length(cost.departure, system) },
-    );
-  if (cost.luminaires !== cost.luminairesWithout)
-    steps.push({ what: 'Luminaires', role: 'given', figure: null, note: `${cost.luminairesWithout} without it, ${cost.luminaires} with it` });
-  return { figure: difference(cost), title: `is what it costs to keep the ${words}: two plans, one less the other.`, mark: null, steps, notes: [] };
-}
-
-function difference(cost: LockCost): Figure {
-  return { ...cost.cost, value: cost.cost.value - cost.costWithout.value };
+export function lockCostWords(row: LockRow, system: System): string {
+  const { departure_mm, departure_without_mm } = row;
+  if (departure_mm === null || departure_without_mm === null) return row.cost;
+  return `${row.cost}; worst departure ${fromTo(length(departure_without_mm, system), length(departure_mm, system))}`;
 }
 
 /** The brief of a rail, if it has one. */

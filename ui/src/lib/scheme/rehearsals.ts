@@ -1,9 +1,9 @@
 /** Trials of edits, one at a time: what is asked while one is under way waits, and of one kind only the last counts. */
 import type { Edit } from '../generated/edit';
-import type { SchemeTried } from './wire';
+import type { Tried } from '../generated/types';
 
 /** What a trial came to: the site as it would be, why it cannot be, or nothing where a later one took its place. */
-export type Outcome = { tried: SchemeTried; refused?: undefined } | { tried?: undefined; refused: unknown } | null;
+export type Outcome = { tried: Tried; refused?: undefined } | { tried?: undefined; refused: unknown } | null;
 
 interface Waiting {
   edits: Edit[];
@@ -11,11 +11,11 @@ interface Waiting {
 }
 
 export class Rehearsals {
-  #run: (edits: Edit[]) => Promise<SchemeTried>;
+  #run: (edits: Edit[]) => Promise<Tried>;
   #waiting = new Map<string, Waiting>();
   #isFlying = false;
 
-  constructor(run: (edits: Edit[]) => Promise<SchemeTried>) {
+  constructor(run: (edits: Edit[]) => Promise<Tried>) {
     this.#run = run;
   }
 

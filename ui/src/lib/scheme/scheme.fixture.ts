@@ -1,10 +1,9 @@
 /** A small site and a program behind it for the tests: points at the spacing that the brief asks for, one driver. */
 import type { Edit } from '../generated/edit';
 import type { Brief, RailBrief, Survey } from '../generated/survey';
-import type { Asked, Explanation, Figure, FindingLine, LuminaireRow, Opened, RailPage, SitePage } from '../generated/types';
+import type { Asked, Explanation, Figure, FindingLine, LockRow, LuminaireRow, Opened, RailPage, SitePage, Tried } from '../generated/types';
 import { briefWith, newRailBrief } from './draft';
 import type { SchemeBackend } from './session.svelte';
-import type { SchemeTried } from './wire';
 
 const LENGTH = 6000;
 const euros = (value: number): Figure => ({ value, unit: 'EUR', decimals: 2 });
@@ -48,10 +47,30 @@ function luminaires(label: string, brief: RailBrief | undefined): LuminaireRow[]
   }));
 }
 
+const departure = (rows: LuminaireRow[], spacing: number) => Math.max(0, ...rows.map((row) => (row.spacing_mm === null ? 0 : Math.abs(row.spacing_mm - spacing))));
+
+/** The holes that the brief keeps, each laid out without it: here feeds cost the same for every luminaire. */
+function locksOf(label: string, brief: RailBrief | undefined): LockRow[] {
+  if (brief?.target.kind !== 'spacing') return [];
+  const { spacing_mm } = brief.target;
+  const rows = luminaires(label, brief);
+  return brief.locks.holes_mm.map((at_mm) => {
+    const without = luminaires(label, { ...brief, locks: { ...brief.locks, holes_mm: brief.locks.holes_mm.filter((each) => each !== at_mm) } });
+    return {
+      lock: { kind: 'hole', at_mm },
+      what: `Hole at ${at_mm} mm`,
+      cost: `${10 * (rows.length - without.length)}.00 EUR`,
+      departure_mm: departure(rows, spacing_mm),
+      departure_without_mm: departure(without, spacing_mm),
+    };
+  });
+}
+
 const money = (value: number) => ({ value, unit: '', decimals: 2 });
 
 function railPage(id: string, label: string, brief: Brief): RailPage {
-  const rows = luminaires(label, brief.rails.find((rail) => rail.rail === id));
+  const own = brief.rails.find((rail) => rail.rail === id);
+  const rows = luminaires(label, own);
   return {
     id,
     label,
@@ -67,12 +86,15 @@ function railPage(id: string, label: string, brief: Brief): RailPage {
     feeds: rows.length === 0 ? [] : [{ driver: 'D1', part: 'DR-1', chainage_mm: 3000, lead: 'E1', leads_text: '', mains_text: '', also_serves: [], load: { value: 10, unit: 'W', decimals: 0 }, rated: { value: 32, unit: 'W', decimals: 0 }, place: 'store' } as RailPage['feeds'][number]],
     chains: rows.length === 0 ? [] : [{ circuit: 'D1.1a', unsolved: null, points: rows.map((row) => ({ luminaire: row.id, channel: '', chainage_mm: row.start_mm, volts: row.volts! })) }],
     limits: [{ name: 'drop of 5 %', volts: 11.4, governs: true }],
+    links: [],
+    end_caps: [],
+    controls: [],
     cables: [],
     alternatives: [],
     cost: '',
     objective: { cost: money(100), lower_bound: money(100) },
     pattern: null,
-    locks: [],
+    locks: locksOf(label, own),
   };
 }
 
@@ -81,7 +103,7 @@ const cost = (page: SitePage) => page.rails.reduce((sum, rail) => sum + 10 * rai
 function sitePage(survey: Survey): SitePage {
   const rails = survey.rails.map((rail) => railPage(rail.id, rail.label, survey.brief));
   const findings: FindingLine[] = [
-    { index: 0, rule: 'drop', subject: 'Stair', rails: ['stair'], mark: (rails[0]?.luminaires.length ?? 0) > 30 ? 'stop' : 'pass', message: 'drop', figures: '', advice: '', source: '' },
+    { index: 0, rule: 'drop', about: { kind: 'rail', rail: 'stair' }, subject: 'Stair', rails: ['stair'], mark: (rails[0]?.luminaires.length ?? 0) > 30 ? 'stop' : 'pass', message: 'drop', figures: '', advice: '', source: '' },
   ];
   return { title: survey.site.label, subtitle: '', file: '', plan_id: '', rails, mains_points: [], zones: [], findings, tally: { pass: 0, caution: 0, not_evaluated: 0, stop: 0 } };
 }
@@ -92,7 +114,7 @@ export function opened(survey: Survey): Opened {
   return { id: 'site', page, survey, said: null, undo: null, redo: null, read_only: null, way_on: 'none', as_of: null, catalogue, cost: money(cost(page)), bound: money(cost(page)), luminaire_parts: [] };
 }
 
-export function tried(survey: Survey, edits: Edit[]): SchemeTried {
+export function tried(survey: Survey, edits: Edit[]): Tried {
   const page = sitePage({ ...survey, brief: briefWith(survey.brief, edits) });
   const [then, now] = [cost(page), cost(sitePage(survey))];
   return { page, cost: euros(then), cost_now: euros(now), bound: euros(then - 5), bound_now: euros(now) };

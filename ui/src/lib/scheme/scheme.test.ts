@@ -216,28 +216,39 @@ describe('a comparison', () => {
 });
 
 describe('a lock', () => {
-  it('shows what it costs: the site with it, less the site without it', async () => {
+  it('shows what the plan says of it, and asks why', async () => {
     await show();
     const lock = find('[data-lock="hole 1250"]');
     // Here the hole at 1,250 mm takes the place of the one at 1,350 mm: as many luminaires, gaps of 200 and 400 mm.
-    expect(lock.textContent).toContain('costs nothing; worst departure 0\u202fmm → 100\u202fmm');
+    expect(lock.textContent).toContain('0.00 EUR; worst departure 0\u202fmm → 100\u202fmm');
     lock.querySelector<HTMLButtonElement>('.cost')!.click();
     await settle();
-    expect(find('#why').textContent).toContain('The site without this lock');
-    expect(find('#why').textContent).toContain('300.00\u202fEUR');
+    expect(fake.asked.at(-1)).toEqual({ about: 'lock', rail: 'stair', index: 0 });
   });
 
-  it('is weighed by a trial without it, and let go by an edit without it', async () => {
+  it('is weighed by the plan and never by a trial of its own, and let go by an edit without it', async () => {
     await show();
     fake.tries = [];
     type('reserve', '30');
     press(field('reserve'), 'Enter');
     await settle();
-    expect(fake.tries).toContainEqual([holes()]);
+    expect(fake.tries).not.toContainEqual([holes()]);
     find('[data-lock="hole 1250"] .button').click();
     await settle();
     expect(fake.edits.at(-1)).toEqual([holes()]);
     expect(page.querySelector('[data-lock]')).toBeNull();
+  });
+
+  it('is told from another kept hole beside it by its place', async () => {
+    const site = survey();
+    site.brief.rails[0]!.locks.holes_mm = [450, 1250];
+    await show(site);
+    // The hole at 450 mm stands where the layout has one anyway, so that without it nothing moves.
+    expect(find('[data-lock="hole 450"]').textContent).toContain('worst departure stays 100\u202fmm');
+    expect(find('[data-lock="hole 1250"]').textContent).toContain('worst departure 0\u202fmm → 100\u202fmm');
+    find('[data-lock="hole 1250"] .cost').click();
+    await settle();
+    expect(fake.asked.at(-1)).toEqual({ about: 'lock', rail: 'stair', index: 1 });
   });
 
   it('is listed as often as a file has it', async () => {

@@ -2,19 +2,18 @@
 import { asBackendError, type BackendError } from '../backend/backend';
 import type { Commands } from '../generated/commands';
 import type { Edit } from '../generated/edit';
-import type { Asked, Explanation, Figure } from '../generated/types';
+import type { Asked, Explanation, Figure, Opened, Tried } from '../generated/types';
 import { Rehearsals, type Outcome } from './rehearsals';
 import { noteDrawn } from './stopwatch';
-import type { SchemeOpened, SchemeTried } from './wire';
 
 /** What the scheme stage asks of the program. */
 export type SchemeBackend = Pick<Commands, 'edit' | 'tryEdits' | 'explain'>;
 
 export class SchemeSession {
   /** The site as it is kept. */
-  opened = $state.raw() as SchemeOpened;
+  opened = $state.raw() as Opened;
   /** The site as it would be with what is being typed; null where nothing is. */
-  tried = $state.raw<SchemeTried | null>(null);
+  tried = $state.raw<Tried | null>(null);
   /** What is being typed. */
   draft = $state.raw<Edit[]>([]);
   /** Why what is being typed cannot be. */
@@ -30,11 +29,11 @@ export class SchemeSession {
   readOnly = $state(false);
 
   readonly #backend: SchemeBackend;
-  readonly #tell: (opened: SchemeOpened) => void;
+  readonly #tell: (opened: Opened) => void;
   readonly #rehearsals: Rehearsals;
   #queue: Promise<unknown> = Promise.resolve();
 
-  constructor(opened: SchemeOpened, backend: SchemeBackend, tell: (opened: SchemeOpened) => void = () => undefined) {
+  constructor(opened: Opened, backend: SchemeBackend, tell: (opened: Opened) => void = () => undefined) {
     this.#backend = backend;
     this.#tell = tell;
     this.#rehearsals = new Rehearsals((edits) => backend.tryEdits(edits));
@@ -43,7 +42,7 @@ export class SchemeSession {
   }
 
   /** What the drawing shows: the site as it would be while something is typed. */
-  get page(): SchemeOpened['page'] {
+  get page(): Opened['page'] {
     return this.tried?.page ?? this.opened.page;
   }
 
@@ -52,7 +51,7 @@ export class SchemeSession {
   }
 
   /** The site changed elsewhere. */
-  show(opened: SchemeOpened): void {
+  show(opened: Opened): void {
     if (opened === this.opened) return;
     this.#rehearsals.dropAll();
     this.dropDraft();
@@ -129,7 +128,7 @@ export class SchemeSession {
   }
 
   /** What the site costs as it is: it comes with the site, or with the trial that was kept, or else with one of nothing. */
-  async #weigh(kept: SchemeTried | null = null): Promise<void> {
+  async #weigh(kept: Tried | null = null): Promise<void> {
     const { opened } = this;
     this.cost = opened.cost ?? kept?.cost ?? null;
     this.bound = opened.cost ? (opened.bound ?? null) : (kept?.bound ?? null);

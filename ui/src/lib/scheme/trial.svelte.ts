@@ -6,13 +6,13 @@ import type { BriefEditor } from './brief/editor';
 import { briefWith, together } from './draft';
 import type { SchemeSession } from './session.svelte';
 import { noteDrawn } from './stopwatch';
-import type { SchemeTried } from './wire';
+import type { Tried } from '../generated/types';
 
 export class Trial implements BriefEditor {
   /** What the other brief changes. */
   edits = $state.raw<Edit[]>([]);
   /** The site with it; null until it is planned, and where it changes nothing. */
-  tried = $state.raw<SchemeTried | null>(null);
+  tried = $state.raw<Tried | null>(null);
   /** Why it cannot be. */
   refusal = $state.raw<BackendError | null>(null);
 

@@ -1,8 +1,7 @@
 /** Which findings are about which thing of the survey. */
-import type { Rail, Survey } from '../generated/survey';
-import type { FindingLine, PieceSpan, RailPage, SitePage } from '../generated/types';
-import { mm } from '../figures';
-import { toolOf } from './kinds';
+import type { Subject } from '../generated/plan';
+import type { Rail } from '../generated/survey';
+import type { FindingLine, SitePage } from '../generated/types';
 
 /** Findings by the key of the thing they are about. */
 export type ByThing = ReadonlyMap<string, FindingLine[]>;
@@ -14,42 +13,47 @@ export const mainsKey = (id: string) => `mains ${id}`;
 export const placeKey = (id: string) => `place ${id}`;
 export const routeKey = (id: string) => `route ${id}`;
 
-/**
- * Sorts the findings by thing. The page names a subject in words; the words of every thing are made here in the same
- * way and compared, so two features that are told alike (same kind, same chainage) share their findings.
- */
-export function byThing(page: SitePage, survey: Survey): ByThing {
-  const keys = new Map<string, string[]>();
-  const name = (words: string, key: string) => keys.set(words, [...(keys.get(words) ?? []), key]);
-  name('Site', SITE);
-  for (const rail of survey.rails) {
-    name(rail.label, railKey(rail.id));
-    nameParts(rail, page.rails.find((each) => each.id === rail.id), name);
+/** The thing of the survey that a finding is about; null where it is about something of the plan or of the catalogue. */
+function keyOf(about: Subject): string | null {
+  switch (about.kind) {
+    case 'site':
+      return SITE;
+    case 'rail':
+      return railKey(about.rail);
+    case 'feature':
+      return partKey(about.rail, about.feature);
+    case 'luminaire':
+      return railKey(about.rail);
+    case 'mains_point':
+      return mainsKey(about.id);
+    case 'driver_place':
+      return placeKey(about.id);
+    case 'route':
+      return routeKey(about.id);
+    default:
+      return null;
   }
-  for (const point of survey.mains_points) name(`Mains point ${point.label}`, mainsKey(point.id));
-  for (const place of survey.driver_places) name(`Driver place ${place.label}`, placeKey(place.id));
-  for (const route of survey.routes) name(`Route ${route.label}`, routeKey(route.id));
-
-  const found = new Map<string, FindingLine[]>();
-  for (const finding of page.findings)
-    for (const key of keys.get(finding.subject) ?? []) found.set(key, [...(found.get(key) ?? []), finding]);
-  return found;
 }
 
-function nameParts(rail: Rail, page: RailPage | undefined, name: (words: string, key: string) => void): void {
-  for (const feature of rail.features)
-    name(`${rail.label}, ${toolOf(feature.kind).word} at ${mm(feature.chainage_mm.value_mm)}\u202fmm`, partKey(rail.id, feature.id));
-  page?.pieces.forEach((span: PieceSpan) => name(`${rail.label}, piece from ${mm(span.start_mm)}\u202fmm`, partKey(rail.id, span.id)));
+/** The findings by thing. */
+export function byThing(page: SitePage): ByThing {
+  const found = new Map<string, FindingLine[]>();
+  for (const finding of page.findings) {
+    const key = keyOf(finding.about);
+    if (key === null) continue;
+    const here = found.get(key);
+    if (here) here.push(finding);
+    else found.set(key, [finding]);
+  }
+  return found;
 }
 
 const ORDER = { stop: 0, caution: 1, not_evaluated: 2, pass: 3 } as const;
 
-/** What is open about a rail, its pieces and its features, each finding once. */
+/** What is open about a rail, its pieces and its features. */
 export function openOfRail(found: ByThing, rail: Rail): FindingLine[] {
   const keys = [railKey(rail.id), ...[...rail.pieces, ...rail.features].map((part) => partKey(rail.id, part.id))];
-  // Two things that are told alike share their findings.
-  const all = new Map(keys.flatMap((key) => open(found, key)).map((finding) => [finding.index, finding]));
-  return [...all.values()].sort((a, b) => ORDER[a.mark] - ORDER[b.mark] || a.index - b.index);
+  return keys.flatMap((key) => open(found, key)).sort((a, b) => ORDER[a.mark] - ORDER[b.mark] || a.index - b.index);
 }
 
 /** What is open about a thing, worst first; what passes is left out. */

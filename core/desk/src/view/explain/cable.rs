@@ -1,6 +1,8 @@
 //! The length of a cable, its current and its drop.
 
-use survey::Subject;
+use plan::TubeSpan;
+use survey::{Piece, Subject};
+use units::Length;
 
 use super::{Explanation, Figure, Scheme, StepRole, open_remarks, step, words_only};
 use crate::view::{power, words};
@@ -13,10 +15,21 @@ pub(super) fn explain(scheme: Scheme<'_>, reference: &str) -> Option<Explanation
         .map(|id| scheme.survey.routes.iter().find(|route| &route.id == id).map_or(id.as_str(), |r| r.label.as_str()))
         .collect();
     let way = if routes.is_empty() { "along the rail".to_owned() } else { format!("route {}", routes.join(", then ")) };
-    let mut steps = vec![
+    let mut steps = Vec::new();
+    if let Some(along) = &cable.along {
+        let crossed = crossed(scheme, along);
+        let why = if crossed.is_empty() {
+            "between two modules".to_owned()
+        } else {
+            format!("crosses {}", crossed.join(", "))
+        };
+        steps.push(step(StepRole::Given, "From the end of a module at", Figure::mm(along.from), ""));
+        steps.push(step(StepRole::Given, "To the end of the next at", Figure::mm(along.to), why));
+    }
+    steps.extend([
         step(StepRole::Start, "Along its way", Figure::mm(cable.route), way),
         step(StepRole::Change, "Loops, tails and slack", Figure::mm(cable.allowance), ""),
-    ];
+    ]);
     match cable.made_up {
         Some(made_up) => {
             steps.push(step(StepRole::Given, "Needed", Figure::mm(cable.cut), ""));
@@ -59,4 +72,22 @@ pub(super) fn explain(scheme: Scheme<'_>, reference: &str) -> Option<Explanation
         steps,
         notes: open_remarks(related),
     })
+}
+
+/// What stands in the way of a module along a stretch: bends, joints, posts and the like, in words.
+fn crossed(scheme: Scheme<'_>, along: &TubeSpan) -> Vec<String> {
+    let Some(rail) = scheme.survey.rail(&along.rail) else { return Vec::new() };
+    let placed = rail.placed_pieces();
+    let bends = placed
+        .iter()
+        .filter(|placed| matches!(placed.piece, Piece::Bend(_)) && placed.start < along.to && placed.end > along.from)
+        .map(|placed| (placed.start, "a bend"));
+    let features = rail
+        .features
+        .iter()
+        .filter(|feature| (along.from..=along.to).contains(&feature.chainage.value))
+        .map(|feature| (feature.chainage.value, feature.kind.word()));
+    let mut all: Vec<(Length, &str)> = bends.chain(features).collect();
+    all.sort_unstable();
+    all.into_iter().map(|(at, word)| format!("{word} at {}", words::mm(at))).collect()
 }

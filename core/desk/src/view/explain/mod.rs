@@ -1,8 +1,10 @@
 //! Why a number is what it is: the steps that lead to it, each with the figures put in and their source.
 
 mod cable;
+mod control;
 mod cost;
 mod driver;
+mod end_cap;
 mod feature;
 mod finding;
 mod lock;
@@ -27,6 +29,8 @@ pub(super) fn explain(scheme: Scheme<'_>, asked: &Asked) -> Option<Explanation> 
         Asked::Feature { rail, feature } => feature::explain(scheme, rail, feature),
         Asked::DriverLoad { driver } => driver::explain(scheme, driver),
         Asked::Cable { reference } => cable::explain(scheme, reference),
+        Asked::EndCap { circuit } => end_cap::explain(scheme, circuit),
+        Asked::Control { device } => control::explain(scheme, device),
         Asked::Mains { id } => mains::explain(scheme, id),
         Asked::Finding { index } => finding::explain(scheme, *index),
     }

@@ -2,6 +2,8 @@
 
 mod figure;
 mod history;
+mod join;
+mod kept;
 mod opened;
 mod photos;
 mod rail;
@@ -11,11 +13,13 @@ mod why;
 
 pub use figure::{Figure, Mark};
 pub use history::{HistoryPage, PastChange};
+pub use join::{ControlMark, EndCap, LinkSpan, Stretch};
+pub use kept::{KeptThing, LockRow};
 pub use opened::{CatalogueNote, Opened, PartChoice, Tried, WayOn};
 pub use photos::{AddProgress, CopiesTell};
 pub use rail::{
-    Bounded, CableRow, ChainLine, FeatureRow, FeatureShape, FeedMark, LockRow, LuminaireRow, PatternLine, PieceShape,
-    PieceSpan, RailPage, VoltLimit, VoltPoint,
+    Bounded, CableRow, ChainLine, FeatureRow, FeatureShape, FeedMark, LuminaireRow, PatternLine, PieceShape, PieceSpan,
+    RailPage, VoltLimit, VoltPoint,
 };
 pub use shelf::{ExportForm, First, Settings, SitesPage, Start, ThemeChoice, Units};
 pub use site::{DeviceRow, FindingLine, MainsLine, Refusal, SettingLine, SitePage, Tally, ZoneLine};

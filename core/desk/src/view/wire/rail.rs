@@ -3,7 +3,7 @@
 use serde::Serialize;
 use ts_rs::TS;
 
-use super::{Figure, Mark};
+use super::{ControlMark, EndCap, Figure, LinkSpan, LockRow, Mark};
 
 /// One rail, straightened out.
 #[derive(Clone, Debug, Serialize, TS)]
@@ -36,6 +36,12 @@ pub struct RailPage {
     pub chains: Vec<ChainLine>,
     /// The limits of those volts.
     pub limits: Vec<VoltLimit>,
+    /// Link leads between its modules.
+    pub links: Vec<LinkSpan>,
+    /// Caps that close its chains of modules.
+    pub end_caps: Vec<EndCap>,
+    /// Control devices that stand on it, by chainage.
+    pub controls: Vec<ControlMark>,
     /// Cables that serve this rail.
     pub cables: Vec<CableRow>,
     /// What feeding it costs, in words; empty where nothing is fed.
@@ -233,19 +239,6 @@ pub struct VoltLimit {
     pub volts: f64,
     /// Whether it is the one that binds.
     pub governs: bool,
-}
-
-/// One line of the table of locks.
-#[derive(Clone, Debug, Serialize, TS)]
-pub struct LockRow {
-    /// What is kept where a person put it.
-    pub what: String,
-    /// What that costs more than the plan without it, in words.
-    pub cost: String,
-    /// Worst departure of a gap from the target [mm]; absent where no hole is locked.
-    pub departure_mm: Option<f64>,
-    /// The same without the lock [mm].
-    pub departure_without_mm: Option<f64>,
 }
 
 /// One line of the cable schedule.

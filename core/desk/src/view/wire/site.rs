@@ -4,6 +4,7 @@ use serde::Serialize;
 use ts_rs::TS;
 
 use super::{Figure, Mark, RailPage};
+use crate::wire::plan::Subject;
 
 /// How many findings carry each verdict.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, TS)]
@@ -99,6 +100,8 @@ pub struct FindingLine {
     /// The rule.
     pub rule: String,
     /// What it is about.
+    pub about: Subject,
+    /// The same in words.
     pub subject: String,
     /// The rails that it touches.
     pub rails: Vec<String>,

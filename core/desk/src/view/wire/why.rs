@@ -53,6 +53,16 @@ pub enum Asked {
         /// The reference.
         reference: String,
     },
+    /// The poles and the place of the cap that closes a chain of modules.
+    EndCap {
+        /// The circuit that ends there.
+        circuit: String,
+    },
+    /// What a control device does, and what a sensor sees.
+    Control {
+        /// Its reference.
+        device: String,
+    },
     /// The rating of a mains point and what draws on it.
     Mains {
         /// The mains point.

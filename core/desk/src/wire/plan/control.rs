@@ -83,6 +83,8 @@ pub struct Control {
     pub inrush_amps: Option<f64>,
     /// Stretches of tube that its cable lies in.
     pub in_tube: Vec<TubeSpan>,
+    /// What a presence sensor on a rail sees along it.
+    pub sees: Option<SensorReach>,
     /// Settings to record.
     pub settings: Vec<Setting>,
 }
@@ -118,6 +120,36 @@ pub struct TubeSpan {
     pub to_mm: f64,
 }
 
+impl From<&plan::TubeSpan> for TubeSpan {
+    fn from(from: &plan::TubeSpan) -> Self {
+        Self { rail: from.rail.to_string(), from_mm: from.from.to_mm(), to_mm: from.to.to_mm() }
+    }
+}
+
+/// What a presence sensor sees along its rail.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+pub struct SensorReach {
+    /// Lower chainage seen.
+    pub from_mm: f64,
+    /// Higher chainage seen.
+    pub to_mm: f64,
+    /// Length of walkway seen at its height, before an end of the rail or a turn cuts it.
+    pub seen_mm: f64,
+    /// Height above the walkway that it is reckoned at.
+    pub height_mm: f64,
+}
+
+impl From<&plan::SensorReach> for SensorReach {
+    fn from(from: &plan::SensorReach) -> Self {
+        Self {
+            from_mm: from.from.to_mm(),
+            to_mm: from.to.to_mm(),
+            seen_mm: from.seen.to_mm(),
+            height_mm: from.height.to_mm(),
+        }
+    }
+}
+
 /// A setting to record.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, TS)]
 #[schemars(rename = "ControlSetting")]
@@ -133,11 +165,6 @@ impl From<&plan::ControlPlan> for Control {
     fn from(from: &plan::ControlPlan) -> Self {
         use plan::ControlDevice as Plain;
         let setting = |(name, value): &(String, String)| Setting { name: name.clone(), value: value.clone() };
-        let span = |span: &plan::TubeSpan| TubeSpan {
-            rail: span.rail.to_string(),
-            from_mm: span.from.to_mm(),
-            to_mm: span.to.to_mm(),
-        };
         Self {
             zone: from.zone.to_string(),
             device: from.device.clone(),
@@ -157,7 +184,8 @@ impl From<&plan::ControlPlan> for Control {
             serves: from.serves.clone(),
             load_amps: from.load.map(Amps::get),
             inrush_amps: from.inrush.map(Amps::get),
-            in_tube: from.in_tube.iter().map(span).collect(),
+            in_tube: from.in_tube.iter().map(TubeSpan::from).collect(),
+            sees: from.sees.as_ref().map(SensorReach::from),
             settings: from.settings.iter().map(setting).collect(),
         }
     }

@@ -15,12 +15,12 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 pub use circuit::{Branch, BranchKind, Circuit, Load, LoadKind, Node, ShortCheck, Source};
-pub use control::{Control, Device, Line, Setting, TubeSpan, Zone};
+pub use control::{Control, Device, Line, SensorReach, Setting, TubeSpan, Zone};
 pub use finding::{Figure, Finding, Subject, Verdict};
 pub use lock::{Lock, LockEffect, LockKind};
 pub use power::{Driver, Output};
 pub use rail::{Alternative, Luminaire, Pattern, PatternKind, Rail};
-pub use schedule::{Cable, CableKind, Cut, Hole, PartLine, Reel, TestLine};
+pub use schedule::{Cable, CableKind, Cut, EndCap, Hole, PartLine, Reel, TestLine};
 
 /// A whole plan with everything that was found about it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
@@ -49,6 +49,8 @@ pub struct Plan {
     pub controls: Vec<Control>,
     /// Cable schedule.
     pub cables: Vec<Cable>,
+    /// End caps of chains of modules, in the order of their circuits.
+    pub end_caps: Vec<EndCap>,
     /// Cut list over reels.
     pub reels: Vec<Reel>,
     /// Drilling schedule, by rail and chainage.
@@ -109,6 +111,7 @@ impl Plan {
             zones: plan.zones.iter().map(Zone::from).collect(),
             controls: plan.controls.iter().map(Control::from).collect(),
             cables: plan.cables.iter().map(Cable::from).collect(),
+            end_caps: plan.end_caps.iter().map(EndCap::from).collect(),
             reels: plan.reels.iter().map(Reel::from).collect(),
             drilling: plan.drilling.iter().map(Hole::from).collect(),
             parts: plan.parts.iter().map(PartLine::from).collect(),

@@ -5,6 +5,8 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 use units::{Amps, Length, Volts};
 
+use super::TubeSpan;
+
 /// A cable.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
 pub struct Cable {
@@ -45,6 +47,8 @@ pub struct Cable {
     pub gland: String,
     /// Ids of the routes it follows.
     pub routes: Vec<String>,
+    /// The stretch of rail between the two modules that a link lead joins; null for every other cable.
+    pub along: Option<TubeSpan>,
 }
 
 /// Kinds of cables.
@@ -94,6 +98,39 @@ impl From<&plan::Cable> for Cable {
             connectors: from.connectors.clone(),
             gland: from.gland.clone(),
             routes: from.routes.iter().map(ToString::to_string).collect(),
+            along: from.along.as_ref().map(TubeSpan::from),
+        }
+    }
+}
+
+/// The cap that closes the far end of a chain of modules.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema, TS)]
+#[schemars(rename = "PlannedEndCap")]
+#[ts(rename = "PlannedEndCap")]
+pub struct EndCap {
+    /// The circuit that ends there.
+    pub circuit: String,
+    /// Part of the catalogue; null where it lists none with so many poles.
+    pub part: Option<String>,
+    /// Poles.
+    pub poles: u8,
+    /// The luminaire that it closes, the last of the chain.
+    pub luminaire: String,
+    /// The rail.
+    pub rail: String,
+    /// Chainage of that luminaire's far end.
+    pub chainage_mm: f64,
+}
+
+impl From<&plan::EndCapPlan> for EndCap {
+    fn from(from: &plan::EndCapPlan) -> Self {
+        Self {
+            circuit: from.circuit.clone(),
+            part: from.part.clone(),
+            poles: from.poles,
+            luminaire: from.luminaire.clone(),
+            rail: from.rail.to_string(),
+            chainage_mm: from.chainage.to_mm(),
         }
     }
 }

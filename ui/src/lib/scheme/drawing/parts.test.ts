@@ -2,22 +2,21 @@ import { describe, expect, it } from 'vitest';
 import { placeFeeds } from '../../drawing/feeds';
 import { lanes } from '../../drawing/lanes';
 import { across } from '../../drawing/scale';
-import type { FeatureRow, FeedMark } from '../../generated/types';
+import type { FeatureRow, FeedMark, RailPage } from '../../generated/types';
 import { opened, survey } from '../scheme.fixture';
-import type { SchemeRail } from '../wire';
 import { partsOf, walk, type RowName } from './parts';
 import { partAt } from './point';
 
 const feature: FeatureRow = { id: 'j1', shape: 'joint', chainage_mm: 2400, what: 'Joint', name: 'joint', width_mm: 8, keep_clear_mm: 40, bore: 'proved', bore_mark: 'pass', note: '' };
 /** The fixture's stair with everything that the program may send. */
-const page: SchemeRail = {
+const page: RailPage = {
   ...opened(survey()).page.rails[0]!,
   features: [feature],
-  links: [{ reference: 'K1', from_mm: 4000, to_mm: 4400, poles: 4 }],
-  end_caps: [{ part: 'EC-4', circuit: 'D1.1a', chainage_mm: 5900, poles: 4 }],
-  controls: [{ device: 'B4', what: 'presence sensor', part: 'SN-1', chainage_mm: 1650, reach: { from_mm: 0, to_mm: 3300 }, settings: ['hold time: 300 s'] }],
+  links: [{ reference: 'K1', from_mm: 4000, to_mm: 4400, cores: 4 }],
+  end_caps: [{ circuit: 'D1.1a', chainage_mm: 5900, poles: 4 }],
+  controls: [{ device: 'B4', what: 'presence sensor', chainage_mm: 1650, reach: { from_mm: 0, to_mm: 3300 } }],
 };
-const rows = partsOf(page, 'metric');
+const rows = partsOf(page);
 
 describe('the parts of a rail', () => {
   it('stand in rows from the top of the drawing down, each by chainage', () => {
@@ -27,18 +26,16 @@ describe('the parts of a rail', () => {
       expect(chainages).toEqual([...chainages].sort((a, b) => a - b));
     }
   });
-  it('are each told about: by the program, or by what they say themselves', () => {
-    const asked = [...rows.values()].map(([part]) => part!.question.asked?.about ?? 'told');
-    expect(asked).toEqual(['position', 'luminaire_volts', 'told', 'cable', 'told', 'feature', 'cable', 'driver_load']);
-    const sensor = rows.get('sensors and controls')![0]!.question.told!;
-    expect(sensor.figure).toEqual({ value: 3.3, unit: 'm', decimals: 2 });
-    expect(sensor.steps.map((step) => step.note)).toContain('hold time: 300 s');
-    expect(rows.get('end caps')![0]!.question.told!.figure).toEqual({ value: 4, unit: 'poles', decimals: 0 });
+  it('are each explained by the program', () => {
+    const asked = [...rows.values()].map(([part]) => part!.asked);
+    expect(asked.map((each) => each.about)).toEqual(['position', 'luminaire_volts', 'end_cap', 'cable', 'control', 'feature', 'cable', 'driver_load']);
+    expect(asked[2]).toEqual({ about: 'end_cap', circuit: 'D1.1a' });
+    expect(asked[4]).toEqual({ about: 'control', device: 'B4' });
   });
-  it('are one where a driver feeds the rail at two places, and two where a chain has a cap at either end', () => {
+  it('are one where a driver feeds the rail at two places, and each chain has a cap of its own', () => {
     const [feed] = page.feeds;
-    const [cap] = page.end_caps!;
-    const more = partsOf({ ...page, feeds: [feed!, { ...feed!, chainage_mm: 5000, lead: 'E2' }], end_caps: [cap!, { ...cap!, chainage_mm: 100 }] }, 'metric');
+    const [cap] = page.end_caps;
+    const more = partsOf({ ...page, feeds: [feed!, { ...feed!, chainage_mm: 5000, lead: 'E2' }], end_caps: [cap!, { ...cap!, circuit: 'D1.2a', chainage_mm: 100 }] });
     expect(more.get('drivers')!.map((part) => part.id)).toEqual(['D1']);
     expect(more.get('leads')!.map((part) => part.id)).toEqual(['E1', 'E2']);
     expect(more.get('end caps')!.length).toBe(2);
@@ -66,7 +63,7 @@ describe('pointing', () => {
     ['a dimension', 450, at.dimensions - 10, 'holes', 'Stair-2'],
     ['a name over the tube', 2400, at.names[1], 'features', 'j1'],
     ['a luminaire', 1050, tube, 'luminaires', 'Stair-4'],
-    ['an end cap beside a luminaire', 5900, tube, 'end caps', 'D1.1a 5900'],
+    ['an end cap beside a luminaire', 5900, tube, 'end caps', 'D1.1a'],
     ['a link lead under the tube', 4200, under, 'link leads', 'K1'],
     ['a sensor', 1650, under, 'sensors and controls', 'B4'],
     ['a lead', 3000, under, 'leads', 'E1'],

@@ -1,83 +1,45 @@
 /** Everything on a rail that can be asked about, in rows that the arrow keys walk through. */
 import { middle } from '../../drawing/nearest';
-import type { Asked, Explanation } from '../../generated/types';
-import { length, type System } from '../../units/show';
-import type { ControlMark, EndCap, SchemeRail } from '../wire';
+import type { Asked, RailPage } from '../../generated/types';
 
 /** Rows of parts, from the top of the drawing down. */
 export type RowName = 'holes' | 'luminaires' | 'end caps' | 'link leads' | 'sensors and controls' | 'features' | 'leads' | 'drivers';
-
-/** What a part answers: the program's explanation, or what its row says. */
-export type Question = { asked: Asked; told?: undefined } | { asked?: undefined; told: Explanation };
 
 export interface Part {
   row: RowName;
   /** Its name, unique in its row. */
   id: string;
   chainage_mm: number;
-  question: Question;
+  /** What explains it. */
+  asked: Asked;
 }
 
 /** The parts of a rail, row by row, each row by chainage. */
-export function partsOf(page: SchemeRail, system: System): Map<RowName, Part[]> {
+export function partsOf(page: RailPage): Map<RowName, Part[]> {
   const rows = new Map<RowName, Part[]>();
   const names = new Set<string>();
   // A driver that feeds the rail at two places is one part.
-  const add = (row: RowName, id: string, chainage_mm: number, question: Question) => {
+  const add = (row: RowName, id: string, chainage_mm: number, asked: Asked) => {
     const name = `${row} ${id}`;
     if (names.has(name)) return;
     names.add(name);
     const parts = rows.get(row);
-    const part = { row, id, chainage_mm, question };
+    const part = { row, id, chainage_mm, asked };
     if (parts) parts.push(part);
     else rows.set(row, [part]);
   };
   for (const lamp of page.luminaires) {
-    if (lamp.hole_mm !== null) add('holes', lamp.id, lamp.hole_mm, { asked: { about: 'position', luminaire: lamp.id } });
+    if (lamp.hole_mm !== null) add('holes', lamp.id, lamp.hole_mm, { about: 'position', luminaire: lamp.id });
   }
-  for (const lamp of page.luminaires) add('luminaires', lamp.id, middle(lamp), { asked: { about: 'luminaire_volts', luminaire: lamp.id } });
-  for (const cap of page.end_caps ?? []) add('end caps', capId(cap), cap.chainage_mm, { told: explainCap(cap, system) });
-  for (const link of page.links ?? []) add('link leads', link.reference, (link.from_mm + link.to_mm) / 2, { asked: { about: 'cable', reference: link.reference } });
-  for (const mark of page.controls ?? []) add('sensors and controls', mark.device, mark.chainage_mm, { told: explainControl(mark, system) });
-  for (const feature of page.features) add('features', feature.id, feature.chainage_mm, { asked: { about: 'feature', rail: page.id, feature: feature.id } });
-  for (const feed of page.feeds) if (feed.lead !== null) add('leads', feed.lead, feed.chainage_mm, { asked: { about: 'cable', reference: feed.lead } });
-  for (const feed of page.feeds) add('drivers', feed.driver, feed.chainage_mm, { asked: { about: 'driver_load', driver: feed.driver } });
+  for (const lamp of page.luminaires) add('luminaires', lamp.id, middle(lamp), { about: 'luminaire_volts', luminaire: lamp.id });
+  for (const cap of page.end_caps) add('end caps', cap.circuit, cap.chainage_mm, { about: 'end_cap', circuit: cap.circuit });
+  for (const link of page.links) add('link leads', link.reference, (link.from_mm + link.to_mm) / 2, { about: 'cable', reference: link.reference });
+  for (const mark of page.controls) add('sensors and controls', mark.device, mark.chainage_mm, { about: 'control', device: mark.device });
+  for (const feature of page.features) add('features', feature.id, feature.chainage_mm, { about: 'feature', rail: page.id, feature: feature.id });
+  for (const feed of page.feeds) if (feed.lead !== null) add('leads', feed.lead, feed.chainage_mm, { about: 'cable', reference: feed.lead });
+  for (const feed of page.feeds) add('drivers', feed.driver, feed.chainage_mm, { about: 'driver_load', driver: feed.driver });
   for (const parts of rows.values()) parts.sort((a, b) => a.chainage_mm - b.chainage_mm);
   return rows;
-}
-
-/** A chain that is fed near its middle has a cap at either end. */
-export function capId(cap: EndCap): string {
-  return `${cap.circuit} ${cap.chainage_mm}`;
-}
-
-export function explainCap(cap: EndCap, system: System): Explanation {
-  return {
-    figure: { value: cap.poles, unit: cap.poles === 1 ? 'pole' : 'poles', decimals: 0 },
-    title: `on the end cap that closes chain ${cap.circuit}: as many as the chain has conductors.`,
-    mark: null,
-    steps: [
-      { what: 'Part', role: 'given', figure: null, note: cap.part },
-      { what: 'Chainage', role: 'given', figure: null, note: `${length(cap.chainage_mm, system)} from the datum, at the end of the last module` },
-    ],
-    notes: [],
-  };
-}
-
-export function explainControl(mark: ControlMark, system: System): Explanation {
-  const { reach } = mark;
-  return {
-    figure: reach ? { value: (reach.to_mm - reach.from_mm) / 1000, unit: 'm', decimals: 2 } : null,
-    title: reach ? `of the rail are watched by ${mark.what} ${mark.device}.` : `${mark.what} ${mark.device}`,
-    mark: null,
-    steps: [
-      { what: 'Part', role: 'given', figure: null, note: mark.part },
-      { what: 'Where', role: 'given', figure: null, note: `${length(mark.chainage_mm, system)} from the datum` },
-      ...(reach ? [{ what: 'Watches', role: 'given' as const, figure: null, note: `from ${length(reach.from_mm, system)} to ${length(reach.to_mm, system)}` }] : []),
-      ...mark.settings.map((setting) => ({ what: 'Set up', role: 'given' as const, figure: null, note: setting })),
-    ],
-    notes: [],
-  };
 }
 
 /** The part that a key leads to: up and down change the row, left and right walk along it. */

@@ -3,11 +3,11 @@ import type { FeedBox } from '../../drawing/feeds';
 import type { Lanes } from '../../drawing/lanes';
 import { nearest } from '../../drawing/nearest';
 import { across, chainageAt, type View } from '../../drawing/scale';
-import type { SchemeRail } from '../wire';
+import type { RailPage } from '../../generated/types';
 import type { Part, RowName } from './parts';
 
 /** The part under a place in the drawing [px]; null where there is nothing near. */
-export function partAt(page: SchemeRail, rows: Map<RowName, Part[]>, place: { x: number; y: number }, view: View, at: Lanes, boxes: FeedBox[]): Part | null {
+export function partAt(page: RailPage, rows: Map<RowName, Part[]>, place: { x: number; y: number }, view: View, at: Lanes, boxes: FeedBox[]): Part | null {
   const { x, y } = place;
   const find = (row: RowName, id: string | undefined) => rows.get(row)?.find((part) => part.id === id) ?? null;
   const near = (row: RowName, reach: number) => nearest(rows.get(row) ?? [], (part) => part.chainage_mm, chainageAt(view, x), view.scale, reach);
@@ -24,13 +24,13 @@ export function partAt(page: SchemeRail, rows: Map<RowName, Part[]>, place: { x:
 
 type Find = (row: RowName, id: string | undefined) => Part | null;
 
-function linkAt(page: SchemeRail, x: number, view: View, find: Find): Part | null {
-  const link = page.links?.find(({ from_mm, to_mm }) => x >= across(view, from_mm) - 8 && x <= across(view, to_mm) + 8);
+function linkAt(page: RailPage, x: number, view: View, find: Find): Part | null {
+  const link = page.links.find(({ from_mm, to_mm }) => x >= across(view, from_mm) - 8 && x <= across(view, to_mm) + 8);
   return find('link leads', link?.reference);
 }
 
 /** The sensor whose stretch lies there. */
-function watched(page: SchemeRail, x: number, view: View, find: Find): Part | null {
-  const mark = page.controls?.find(({ reach }) => reach && x >= across(view, reach.from_mm) && x <= across(view, reach.to_mm));
+function watched(page: RailPage, x: number, view: View, find: Find): Part | null {
+  const mark = page.controls.find(({ reach }) => reach && x >= across(view, reach.from_mm) && x <= across(view, reach.to_mm));
   return find('sensors and controls', mark?.device);
 }
