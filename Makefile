@@ -16,6 +16,8 @@ export PROPTEST_RNG_SEED := $(SEED)
 TAURI_DRIVER := target/tools/bin/tauri-driver
 # A solver of mixed-integer programs, the witness of what the choice of feeds proves.
 HIGHS := target/tools/highs/.installed
+# A stand-in for an S3-compatible store.
+STORE := target/tools/moto/.installed
 
 .PHONY: demo test test-heic check fix bless bench window ui setup-build setup-test pictures
 
@@ -28,7 +30,7 @@ demo: setup-build ui
 	  echo "Opening the window."; target/debug/newel-window fixtures/demo/site.json; \
 	else echo "There is no display here, so the window stays shut."; fi
 
-test: setup-test ui check $(TAURI_DRIVER) $(HIGHS)
+test: setup-test ui check $(TAURI_DRIVER) $(HIGHS) $(STORE)
 	cd ui && npm run --silent check && npm test --silent
 	# One set of features for programs and tests, so that nothing heavy is compiled twice.
 	cargo build --locked --workspace --bins --tests
@@ -76,6 +78,11 @@ $(TAURI_DRIVER):
 $(HIGHS): | setup-test
 	python3 -m venv $(@D)
 	$(@D)/bin/pip install --quiet --disable-pip-version-check --only-binary :all: highspy==1.12.0
+	touch $@
+
+$(STORE): | setup-test
+	python3 -m venv $(@D)
+	$(@D)/bin/pip install --quiet --disable-pip-version-check --only-binary :all: moto[s3]==5.2.5 flask==3.1.3 flask-cors==6.0.5
 	touch $@
 
 setup-build:

@@ -5,7 +5,7 @@ use std::io::{self, ErrorKind, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 
-use super::{Entry, Place, PlaceError, Span, Trouble};
+use super::{Entry, Place, PlaceError, Span, Trouble, is_proper};
 
 /// How names begin of files that are being written.
 const UNFINISHED: &str = ".unfinished-";
@@ -69,10 +69,10 @@ impl Folder {
     /// The path of a file, where no folder on the way to it is a link.
     fn path(&self, path: &str) -> Result<PathBuf, PlaceError> {
         let mut whole = self.root.clone();
+        if !is_proper(path) {
+            return Err(self.error(&whole, Trouble::Wrong, format!("{path:?} is no path of a team's folder")));
+        }
         for part in path.split('/') {
-            if part.is_empty() || part.starts_with('.') || part.contains(['\\', ':']) {
-                return Err(self.error(&whole, Trouble::Wrong, format!("{path:?} is no path of a team's folder")));
-            }
             if whole != self.root && fs::symlink_metadata(&whole).is_ok_and(|found| found.is_symlink()) {
                 return Err(self.error(&whole, Trouble::Unreadable, "it is a link; put a folder there".to_owned()));
             }

@@ -57,6 +57,12 @@ pub struct PlaceError {
     pub why: String,
 }
 
+/// Whether a path may be asked of a place: nothing in it leads out of the place or is hidden there.
+#[must_use]
+pub fn is_proper(path: &str) -> bool {
+    path.split('/').all(|part| !part.is_empty() && !part.starts_with('.') && !part.contains(['\\', ':']))
+}
+
 /// A place that keeps files. Its methods block; they are called from several threads at once. Retries after a passing
 /// fault, time-outs and the limits of a server are the place's own affair.
 pub trait Place: Send + Sync {
