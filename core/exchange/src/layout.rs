@@ -16,6 +16,8 @@ use crate::seal::Name;
 pub const HEADS: &str = "heads";
 /// The folder of the membership log.
 pub const MEMBERS: &str = "members";
+/// The folder of objects, which lie in 256 folders within it.
+pub const OBJECTS: &str = "objects";
 /// The file that says what the folder is.
 pub const ABOUT: &str = "newel-exchange.txt";
 /// So many bytes of a photo are one block; the last is shorter.
@@ -44,7 +46,7 @@ impl std::fmt::Display for Spot {
             Self::Entry(hash) => write!(f, "{MEMBERS}/{}", hex(hash)),
             Self::Head(device, number) => write!(f, "{HEADS}/{}.{number}", hex(&device.0)),
             Self::Join(device) => write!(f, "{HEADS}/{}.join", hex(&device.0)),
-            Self::Object(name) => write!(f, "objects/{}/{name}", hex(&name.0[..1])),
+            Self::Object(name) => write!(f, "{OBJECTS}/{}/{name}", hex(&name.0[..1])),
         }
     }
 }
@@ -68,6 +70,11 @@ impl Spot {
     pub fn in_members(name: &str) -> Option<Self> {
         unhex(name).map(Self::Entry)
     }
+}
+
+/// The 256 folders in which objects lie.
+pub fn object_folders() -> impl Iterator<Item = String> {
+    (0..=u8::MAX).map(|first| format!("{OBJECTS}/{}", hex(&[first])))
 }
 
 /// What the file that says what the folder is says.
@@ -141,7 +148,10 @@ mod tests {
         }
         let path = Spot::Entry([7; 32]).to_string();
         assert_eq!(path.strip_prefix("members/").and_then(Spot::in_members), Some(Spot::Entry([7; 32])));
-        assert!(Spot::Object(Name([0xab; 32])).to_string().starts_with("objects/ab/abab"));
+        let object = Spot::Object(Name([0xab; 32])).to_string();
+        assert!(object.starts_with("objects/ab/abab"));
+        assert_eq!(object_folders().filter(|folder| object.starts_with(&format!("{folder}/"))).count(), 1);
+        assert_eq!(object_folders().count(), 256);
     }
 
     #[test]

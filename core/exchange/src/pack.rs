@@ -82,7 +82,8 @@ impl Pack {
 }
 
 /// The plain content of a pack: items of a device's feed from a position on.
-pub(crate) fn write(device: DeviceId, from: u64, items: &[Item]) -> Vec<u8> {
+#[must_use]
+pub fn write(device: DeviceId, from: u64, items: &[Item]) -> Vec<u8> {
     let mut writer = Writer::default();
     writer.raw(&[PACK]).raw(&device.0).number(from);
     writer.list(items, |writer, item| match item {
@@ -104,7 +105,8 @@ pub(crate) fn write(device: DeviceId, from: u64, items: &[Item]) -> Vec<u8> {
 }
 
 /// The items of a pack, where it is this device's from this position on.
-pub(crate) fn read(plain: &[u8], device: DeviceId, from: u64) -> Option<Vec<Item>> {
+#[must_use]
+pub fn read(plain: &[u8], device: DeviceId, from: u64) -> Option<Vec<Item>> {
     let mut reader = Reader(plain);
     if reader.byte()? != PACK || reader.array::<32>()? != device.0 || reader.number()? != from {
         return None;

@@ -1,25 +1,22 @@
 //! Rounds over a real folder: what they cost, what another program reads, what a hostile folder can do, and how what was
 //! cut off goes on. The bounds are those that people were promised.
 
-#[allow(dead_code)]
-#[path = "sim/home.rs"]
-mod home;
 #[path = "places/scratch.rs"]
 mod scratch;
+#[allow(dead_code)]
+mod team;
 
 use std::fs;
 use std::process::Command;
 use std::sync::atomic::{AtomicU64, Ordering};
 
-use exchange::engine::{Go, Note, Report, Round, drive};
-use exchange::layout::{ABOUT, About, BLOCK_BYTES};
-use exchange::members::Label;
-use exchange::memory::Memory;
+use exchange::engine::{Go, Note};
+use exchange::layout::BLOCK_BYTES;
 use exchange::pack::Class;
 use exchange::place::{Entry, Folder, Place, PlaceError, Span};
-use exchange::seal::Identity;
-use home::{Change, Name, Store, name};
 use scratch::Scratch;
+use team::home::name;
+use team::{Device, join};
 
 /// A folder that counts what it is asked.
 struct Counting {
@@ -67,86 +64,12 @@ impl Place for Counting {
     }
 }
 
-struct Device {
-    own: Identity,
-    store: Store,
-    count: u64,
-}
-
-impl Device {
-    fn new(n: u8) -> Self {
-        let own = Identity::new([n; 32]);
-        Self { store: Store::new(own.id(), true), own, count: u64::from(n) << 32 }
-    }
-
-    fn random(&mut self) -> [u8; 32] {
-        self.count += 1;
-        let mut bytes = [0x5a; 32];
-        bytes[..8].copy_from_slice(&self.count.to_be_bytes());
-        bytes
-    }
-
-    fn memory(&self) -> Memory {
-        Memory::from_bytes(&self.store.memory).expect("what it wrote")
-    }
-
-    fn edit(&mut self, needs: Vec<Name>) -> Name {
-        self.count += 1;
-        let change = Change { author: self.own.id(), field: 1, needs };
-        let mut bytes = change.bytes(self.count);
-        // As long as a change of a site is.
-        bytes.resize(297, 7);
-        let key = name(&bytes);
-        self.store.changes.insert(key, bytes);
-        key
-    }
-
-    fn round_until(&mut self, place: &dyn Place, tell: &mut dyn FnMut(&[Note]) -> Go) -> Option<Report> {
-        let (memory, random) = (self.memory(), self.random());
-        let round = Round::new(self.own.clone(), memory, 1_900_000_000_000, random);
-        drive(round, place, &mut self.store, tell).expect("a round").map(|(report, _)| report)
-    }
-
-    fn round(&mut self, place: &dyn Place) -> Report {
-        self.round_until(place, &mut |_| Go::On).expect("nobody stops it")
-    }
-}
-
-fn label(n: u8) -> Label {
-    Label { person: format!("Invented Person {n}"), device: format!("tablet {n}") }
-}
-
 /// A team of two in a folder, both up to date.
 fn two(scratch: &Scratch) -> (Counting, Device, Device) {
     let place = Counting::at(scratch);
-    let (mut a, mut b) = (Device::new(1), Device::new(2));
-    let mut random = || [a.count as u8, 9, 9].repeat(11)[..32].try_into().expect("32 bytes");
-    let memory = Memory::found(&a.own, &label(1), true, &mut random, 0).expect("founded");
-    let about = About { team: memory.log().root(), sealed: true };
-    place.write_new(ABOUT, about.text().as_bytes()).expect("written");
-    a.store.memory = memory.to_bytes();
-    join(&place, &mut a, &mut b, 2);
-    (place, a, b)
-}
-
-fn join(place: &Counting, a: &mut Device, b: &mut Device, n: u8) {
-    let mut memory = a.memory();
-    let own = a.own.clone();
-    let code = memory.invite(&own, &mut || a.random(), 0).expect("invited");
-    a.store.memory = memory.to_bytes();
-    b.store.memory = Memory::join(memory.log().root(), &b.own, code, &label(n)).to_bytes();
-    a.round(place);
-    assert!(b.round(place).waits);
-    a.round(place);
-    let mut memory = a.memory();
-    assert_eq!(memory.asking(&own)[0].label, Some(label(n)));
-    memory.approve(&own, b.own.id(), &mut || a.random(), 0).expect("let in");
-    a.store.memory = memory.to_bytes();
-    a.round(place);
-    assert!(!b.round(place).waits);
-    a.round(place);
-    b.round(place);
+    let (a, b) = team::two(&place);
     place.since();
+    (place, a, b)
 }
 
 #[test]

@@ -1,14 +1,15 @@
 //! What OpenDAL asks of a WebDAV drive with more requests than it takes: whether a folder is there, and making one.
 
-use std::collections::BTreeSet;
-use std::sync::{Mutex, PoisonError};
-
-use futures::future::BoxFuture;
+use exchange::layout::object_folders;
+use futures::{StreamExt, TryStreamExt, stream};
 use http::{HeaderValue, Method, Request, StatusCode, header};
 use opendal::{Buffer, HttpTransporter};
 use url::Url;
 
 use crate::Fault;
+
+/// So many folders are made at once.
+const AT_ONCE: usize = 8;
 
 /// A WebDAV drive beside what OpenDAL knows of it.
 pub(crate) struct Dav {
@@ -16,14 +17,12 @@ pub(crate) struct Dav {
     /// Its address without a slash at its end.
     base: String,
     login: Option<HeaderValue>,
-    /// Folders that are known to be there.
-    known: Mutex<BTreeSet<String>>,
 }
 
 impl Dav {
     pub fn new(transport: HttpTransporter, url: &Url, login: Option<HeaderValue>) -> Self {
         let base = url.as_str().trim_end_matches('/').to_owned();
-        Self { transport, base, login, known: Mutex::new(BTreeSet::new()) }
+        Self { transport, base, login }
     }
 
     async fn ask(&self, method: &str, folder: &str, depth: Option<&'static str>) -> Result<StatusCode, Fault> {
@@ -55,47 +54,40 @@ impl Dav {
         }
     }
 
-    /// Remembers that a folder is there.
-    pub fn know(&self, folder: &str) {
-        self.known.lock().unwrap_or_else(PoisonError::into_inner).insert(folder.to_owned());
-    }
-
-    /// Forgets every folder, since one of them is there no longer.
-    pub fn forget(&self) {
-        self.known.lock().unwrap_or_else(PoisonError::into_inner).clear();
-    }
-
-    /// Makes a folder and those above it, where they are not known to be there. A folder costs one request once, whether it
-    /// is there or not.
+    /// Makes a folder that is missing, and those above it. Of the folders for objects all are made at once, in one go with
+    /// the founding of a team, so that no change has to wait for one later.
     ///
     /// # Errors
     /// It cannot be made.
-    pub fn make<'a>(&'a self, folder: &'a str) -> BoxFuture<'a, Result<(), Fault>> {
-        Box::pin(async move {
-            if folder.is_empty() || self.known.lock().unwrap_or_else(PoisonError::into_inner).contains(folder) {
-                return Ok(());
+    pub async fn make(&self, folder: &str) -> Result<(), Fault> {
+        let mut above = String::new();
+        for part in folder.split('/') {
+            if !above.is_empty() {
+                above.push('/');
             }
-            let mut status = self.ask("MKCOL", folder, None).await?;
-            // The folder above is missing (RFC 4918, 9.3.1).
-            if status == StatusCode::CONFLICT || status == StatusCode::NOT_FOUND {
-                match folder.rsplit_once('/') {
-                    Some((above, _)) => self.make(above).await?,
-                    None => {
-                        self.look().await?;
-                        return Err(Fault::NoFolder);
-                    }
-                }
-                status = self.ask("MKCOL", folder, None).await?;
-            }
-            match status {
-                // Where it is there already, it is not allowed.
-                StatusCode::CREATED | StatusCode::OK | StatusCode::METHOD_NOT_ALLOWED => {
-                    self.know(folder);
-                    Ok(())
-                }
-                StatusCode::CONFLICT | StatusCode::NOT_FOUND => Err(Fault::NoFolder),
-                _ => Err(Fault::OtherServer("WebDAV drive")),
-            }
-        })
+            above.push_str(part);
+            self.make_one(&above).await?;
+        }
+        if object_folders().all(|other| other != folder) {
+            return Ok(());
+        }
+        let made = stream::iter(object_folders().map(|other| async move { self.make_one(&other).await }));
+        made.buffer_unordered(AT_ONCE).try_collect().await
+    }
+
+    /// Makes one folder within one that is there.
+    async fn make_one(&self, folder: &str) -> Result<(), Fault> {
+        let asked = match self.ask("MKCOL", folder, None).await {
+            // Where two make it in the same moment, mod_dav refuses one of them as if nobody might write.
+            Err(Fault::ReadOnly) => self.ask("MKCOL", folder, None).await,
+            asked => asked,
+        };
+        match asked? {
+            // Where it is there already, it is not allowed (RFC 4918, 9.3.1).
+            StatusCode::CREATED | StatusCode::OK | StatusCode::METHOD_NOT_ALLOWED => Ok(()),
+            // The folder above is missing.
+            StatusCode::CONFLICT | StatusCode::NOT_FOUND => Err(Fault::NoFolder),
+            _ => Err(Fault::OtherServer("WebDAV drive")),
+        }
     }
 }

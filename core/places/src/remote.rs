@@ -157,13 +157,11 @@ impl Store {
             let (plain, bytes) = (entry.metadata().is_file(), entry.metadata().content_length());
             entries.push(Entry { name: name.to_owned(), bytes, plain });
         }
-        if let Some(dav) = &self.dav {
-            if there && !folder.is_empty() {
-                dav.know(&folder);
-            } else if !there {
-                // No such folder, or no such drive.
-                dav.look().await?;
-            }
+        if let Some(dav) = &self.dav
+            && !there
+        {
+            // No such folder, or no such drive.
+            dav.look().await?;
         }
         Ok(entries)
     }
@@ -211,16 +209,13 @@ impl Store {
         let Some(dav) = &self.dav else {
             return put(bytes).await.map_err(|fault| if fault == Fault::Missing { Fault::NoFolder } else { fault });
         };
-        let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
-        dav.make(folder).await?;
-        match put(bytes.clone()).await {
-            Err(Fault::Missing) => {
-                // Somebody removed the folder since.
-                dav.forget();
+        match (put(bytes.clone()).await, path.rsplit_once('/')) {
+            (Err(Fault::Missing), Some((folder, _))) => {
                 dav.make(folder).await?;
                 put(bytes).await.map_err(|fault| if fault == Fault::Missing { Fault::NoFolder } else { fault })
             }
-            how => how,
+            (Err(Fault::Missing), None) => Err(Fault::NoFolder),
+            (how, _) => how,
         }
     }
 

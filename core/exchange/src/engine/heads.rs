@@ -117,6 +117,8 @@ impl Work {
             let alike = feed.packs.iter().zip(&head.packs).take_while(|(a, b)| a.name == b.name);
             let length = alike.map(|(pack, _)| pack.items).sum();
             feed.have.cut(length);
+            // What was written shortly before counts as litter until its head is remembered.
+            self.memory.litter.retain(|name| head.packs.iter().all(|pack| pack.name != *name));
         }
         (feed.number, feed.file, feed.packs) = (head.number, file, head.packs);
         feed.refused.retain(|number, _| *number > head.number);

@@ -14,44 +14,41 @@ fn a_webdav_drive_does_what_every_place_does() {
 }
 
 #[test]
-fn each_thing_takes_one_request_and_a_new_folder_one_more() {
+fn each_thing_takes_one_request_once_its_folder_is_there() {
     let apache = Apache::start(Wish::default());
     let opened = open(&apache.settings(), [1; 8]).expect("a place");
     let place = opened.place();
-    place.write_new("objects/ab/one", b"one").expect("written");
-    place.write_new("objects/ab/two", b"two").expect("written");
-    place.list("objects/ab").expect("a list");
-    place.read("objects/ab/one", Span { from: 0, most: 99 }).expect("read");
-    place.delete("objects/ab/one").expect("deleted");
-    // Another device finds the folder there, by a listing or by being told so.
-    let other = open(&apache.settings(), [2; 8]).expect("a place");
-    other.place().write_new("objects/ab/three", b"three").expect("written");
-    let another = open(&apache.settings(), [3; 8]).expect("a place");
-    another.place().list("objects/ab").expect("a list");
-    another.place().write_new("objects/ab/four", b"four").expect("written");
-    // Somebody removes the folder while a device knows it.
-    std::fs::remove_dir_all(apache.shared.join("objects")).expect("removed");
-    place.write_new("objects/ab/five", b"five").expect("written");
-    // The log is written after the answer.
-    std::thread::sleep(std::time::Duration::from_millis(200));
+    let asked = |before: usize| {
+        // The log is written after the answer.
+        std::thread::sleep(std::time::Duration::from_millis(300));
+        apache.requests().split_off(before)
+    };
+    place.write_new("heads/a.1", b"one").expect("written");
+    place.write_new("heads/a.2", b"two").expect("written");
+    place.list("heads").expect("a list");
+    place.read("heads/a.1", Span { from: 0, most: 99 }).expect("read");
+    place.delete("heads/a.1").expect("deleted");
     let expected = [
-        "MKCOL /team/objects/ab 409",
-        "MKCOL /team/objects 201",
-        "MKCOL /team/objects/ab 201",
-        "PUT /team/objects/ab/one 201",
-        "PUT /team/objects/ab/two 201",
-        "PROPFIND /team/objects/ab/ 207",
-        "GET /team/objects/ab/one 200",
-        "DELETE /team/objects/ab/one 204",
-        "MKCOL /team/objects/ab 405",
-        "PUT /team/objects/ab/three 201",
-        "PROPFIND /team/objects/ab/ 207",
-        "PUT /team/objects/ab/four 201",
-        "PUT /team/objects/ab/five 409",
-        "MKCOL /team/objects/ab 409",
-        "MKCOL /team/objects 201",
-        "MKCOL /team/objects/ab 201",
-        "PUT /team/objects/ab/five 201",
+        "PUT /team/heads/a.1 409",
+        "MKCOL /team/heads 201",
+        "PUT /team/heads/a.1 201",
+        "PUT /team/heads/a.2 201",
+        "PROPFIND /team/heads/ 207",
+        "GET /team/heads/a.1 200",
+        "DELETE /team/heads/a.1 204",
     ];
-    assert_eq!(apache.requests(), expected);
+    assert_eq!(asked(0), expected);
+    // The first object brings all folders for objects along, so that none is missing later, whoever writes.
+    place.write_new("objects/ab/abcd", b"one").expect("written");
+    let made = asked(expected.len());
+    assert_eq!(made[..3], ["PUT /team/objects/ab/abcd 409", "MKCOL /team/objects 201", "MKCOL /team/objects/ab 201"]);
+    assert_eq!(made.iter().filter(|line| line.starts_with("MKCOL") && line.ends_with("201")).count(), 257);
+    let before = expected.len() + made.len();
+    let other = open(&apache.settings(), [2; 8]).expect("a place");
+    other.place().write_new("objects/cd/cdef", b"two").expect("written");
+    assert_eq!(asked(before), ["PUT /team/objects/cd/cdef 201"]);
+    // Somebody removes one of them.
+    std::fs::remove_dir_all(apache.shared.join("objects/cd")).expect("removed");
+    place.write_new("objects/cd/cdef", b"two").expect("written");
+    assert_eq!(place.read("objects/cd/cdef", Span { from: 0, most: 99 }).expect("read"), b"two");
 }

@@ -4,8 +4,15 @@
 mod servers;
 #[path = "../../../exchange/tests/places/suite.rs"]
 mod suite;
+#[allow(dead_code)]
+#[path = "../../../exchange/tests/team/mod.rs"]
+mod team;
 
+mod chance;
 mod dav;
+mod disk;
 mod faults;
 mod full;
+mod killed;
+mod rounds;
 mod store;
