@@ -14,6 +14,7 @@ ROOT = HERE.parents[1]
 sys.path.insert(0, str(HERE))
 sys.dont_write_bytecode = True
 
+import exchange_seeds  # noqa: E402
 from from_schema import Maker, field_names, met, words  # noqa: E402
 
 TYPED = {
@@ -127,6 +128,8 @@ def main(folder):
     made["catalogue_toml"] = [as_toml(json.loads(seed)).encode() for seed in made["catalogue_json"]]
     made["catalogue_toml"] += [(ROOT / path).read_bytes() for path in CATALOGUES]
     made["plan_site"] = [json.dumps(survey).encode() for survey in sites]
+    made["exchange_signed"] = exchange_seeds.signed()
+    made["exchange_plain"] = exchange_seeds.plain()
     made |= {f"smallest/{name}": [text.encode()] for name, text in SMALLEST_TYPED.items()}
     for name, smallest in (("survey", SMALLEST_SURVEY), ("catalogue", SMALLEST_CATALOGUE)):
         made[f"smallest/{name}_json"] = [json.dumps(smallest).encode()]

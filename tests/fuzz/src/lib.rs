@@ -3,6 +3,7 @@
 //! A target fails by a panic. Beyond that each one checks what its parser promises, so that a wrong answer fails too.
 
 mod change;
+mod exchange;
 mod files;
 mod guidance;
 mod plant;
@@ -10,7 +11,8 @@ mod read;
 mod site;
 mod typed;
 
-pub use change::{change_file, change_typed};
+pub use change::{change_bytes, change_file, change_typed};
+pub use exchange::{exchange_plain, exchange_signed};
 pub use files::{catalogue_json, catalogue_toml, survey_json, survey_toml};
 pub use read::Read;
 pub use site::plan_site;

@@ -17,6 +17,11 @@ pub fn change_file(data: &mut [u8], size: usize, max_size: usize, seed: u32) -> 
     changed.unwrap_or_else(|| fuzzer_mutate(data, size, max_size))
 }
 
+/// One change of bytes that are no text. Returns the new size.
+pub fn change_bytes(data: &mut [u8], size: usize, max_size: usize, _: u32) -> usize {
+    fuzzer_mutate(data, size, max_size)
+}
+
 /// One change of what a person types: mostly of one digit or character. Returns the new size.
 pub fn change_typed(data: &mut [u8], size: usize, max_size: usize, seed: u32) -> usize {
     let mut dice = Dice::new(seed);

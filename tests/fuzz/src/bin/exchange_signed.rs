@@ -1,0 +1,4 @@
+//! Fuzz target: [`fuzz::exchange_signed`].
+#![no_main]
+
+fuzz::target!(fuzz::exchange_signed, fuzz::change_bytes);
