@@ -8,10 +8,10 @@ mod team;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::DeviceId;
-use crate::head::Lack;
+use crate::head::{Head, Lack};
 use crate::members::{Code, Hash, Log};
 use crate::pack::{Class, Pack, Spans};
-use crate::seal::{KeyId, Name};
+use crate::seal::{Identity, KeyId, Name};
 
 pub use team::{Asking, MemberError};
 
@@ -110,6 +110,12 @@ impl Memory {
         &self.log
     }
 
+    /// Whether this device asks to be let in.
+    #[must_use]
+    pub fn asks(&self) -> bool {
+        self.asked.is_some()
+    }
+
     /// Takes a request in that came another way than through the folder; whether it is one.
     pub fn receive_request(&mut self, file: Vec<u8>) -> bool {
         let Some(join) = crate::members::Join::read(&file) else { return false };
@@ -123,6 +129,29 @@ impl Memory {
         let mut more = self.clone();
         more.log.take(files);
         more
+    }
+
+    /// When each device wrote its newest head that was read here, by its own clock, milliseconds since 1970; those whose
+    /// key this device does not hold are left out.
+    #[must_use]
+    pub fn times(&self, own: &Identity) -> BTreeMap<DeviceId, i64> {
+        let (_, ring) = self.team(own);
+        let of = |(device, feed): (&DeviceId, &Feed)| {
+            Some((*device, Head::read(*device, feed.number, &feed.file, &ring).ok()?.time_ms))
+        };
+        self.feeds.iter().filter_map(of).collect()
+    }
+
+    /// The packs that the newest heads name which were read here.
+    #[must_use]
+    pub fn packs(&self) -> BTreeSet<Name> {
+        self.feeds.values().flat_map(|feed| &feed.packs).map(|pack| pack.name).collect()
+    }
+
+    /// How many items each device's feed has.
+    #[must_use]
+    pub fn lengths(&self) -> BTreeMap<DeviceId, u64> {
+        self.feeds.iter().map(|(device, feed)| (*device, feed.length())).collect()
     }
 
     /// The heads of each device that were read: their numbers.

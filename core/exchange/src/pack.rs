@@ -15,13 +15,31 @@ const BLOCK: u8 = b'B';
 pub enum Class {
     /// A picture for lists.
     Thumbnail,
+    /// A picture for looking at on a screen.
+    Screen,
     /// The file as it came.
     Original,
 }
 
 impl Class {
     /// In the order in which they travel.
-    pub const ALL: [Self; 2] = [Self::Thumbnail, Self::Original];
+    pub const ALL: [Self; 3] = [Self::Thumbnail, Self::Screen, Self::Original];
+
+    /// The byte that stands for it in a pack.
+    #[must_use]
+    pub const fn code(self) -> u8 {
+        match self {
+            Self::Thumbnail => 0,
+            Self::Original => 1,
+            Self::Screen => 2,
+        }
+    }
+
+    /// The class of a byte; `None` where only a newer release knows it.
+    #[must_use]
+    pub fn of_code(code: u8) -> Option<Self> {
+        Self::ALL.into_iter().find(|class| class.code() == code)
+    }
 }
 
 /// A content that travels in blocks of [`crate::layout::BLOCK_BYTES`], apart from the feed, which only names it.
@@ -91,11 +109,7 @@ pub fn write(device: DeviceId, from: u64, items: &[Item]) -> Vec<u8> {
             writer.raw(&[0]).part(bytes);
         }
         Item::Blob(blob) => {
-            let class = match blob.class {
-                Class::Thumbnail => 0,
-                Class::Original => 1,
-            };
-            writer.raw(&[1, class]).raw(&blob.id).number(blob.bytes);
+            writer.raw(&[1, blob.class.code()]).raw(&blob.id).number(blob.bytes);
             writer.list(&blob.blocks, |writer, name| {
                 writer.raw(&name.0);
             });
@@ -114,11 +128,7 @@ pub fn read(plain: &[u8], device: DeviceId, from: u64) -> Option<Vec<Item>> {
     let items = reader.list(|reader| match reader.byte()? {
         0 => Some(Item::Data(reader.part()?.to_vec())),
         1 => {
-            let class = match reader.byte()? {
-                0 => Class::Thumbnail,
-                1 => Class::Original,
-                _ => return None,
-            };
+            let class = Class::of_code(reader.byte()?)?;
             let (id, bytes) = (reader.array()?, reader.number()?);
             let blocks = reader.list(|reader| reader.array().map(Name))?;
             let fits = blocks.len() as u64 == bytes.div_ceil(crate::layout::BLOCK_BYTES);

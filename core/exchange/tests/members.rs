@@ -228,4 +228,8 @@ fn what_waits_and_what_is_refused_is_told_apart() {
     // Somebody looks at them and says that they count after all.
     founder.accept(&own(0), leaver, vec![[3; 32]], 0).expect("accepted");
     assert_eq!((now(&founder)[&3], now(&founder)[&4]), (Verdict::Counts, Verdict::Counts));
+    // The same is said of one that was never let in, and of no member.
+    founder.accept(&own(0), stranger, vec![[5; 32]], 0).expect("accepted");
+    assert_eq!((now(&founder)[&5], now(&founder)[&6]), (Verdict::Counts, Verdict::Counts));
+    assert!(founder.accept(&own(0), own(0).id(), vec![[1; 32]], 0).is_err());
 }

@@ -6,6 +6,7 @@ use super::work::Work;
 use crate::head::{Head, Lack};
 use crate::layout::Spot;
 use crate::pack::{self, Item, Pack};
+use crate::place::Trouble;
 use crate::seal::Keys;
 
 /// About so many bytes of items go into one pack.
@@ -51,6 +52,8 @@ impl Work {
             packs.push(pack);
         }
         if from > before {
+            // A head that only says what is lacking adds nothing to what is here.
+            self.memory.feeds.entry(id).or_default().have.add(before, from);
             self.write_head(packs).await?;
             self.report.gave += from - before;
             self.io.tell(Note::Gave(from - before));
@@ -142,8 +145,6 @@ impl Work {
             self.memory.litter.remove(&pack.name);
         }
         (feed.number, feed.file, feed.packs) = (number, file, head.packs);
-        let length = feed.length();
-        feed.have.add(0, length);
         self.memory.said = said;
         self.remember().await
     }
@@ -166,15 +167,26 @@ impl Work {
                 return Ok(());
             }
             left -= 1;
-            self.io.delete(Spot::Head(id, number).to_string()).await?;
+            self.remove(Spot::Head(id, number)).await?;
         }
         while left > 0
             && let Some(name) = self.memory.litter.first().copied()
         {
             left -= 1;
-            self.io.delete(Spot::Object(name).to_string()).await?;
+            self.remove(Spot::Object(name)).await?;
             self.memory.litter.remove(&name);
         }
         Ok(())
+    }
+
+    /// Removes a file; one that somebody has put out of reach, behind a link, is named and left where it is.
+    async fn remove(&mut self, spot: Spot) -> Result<(), Failure> {
+        match self.io.delete(spot.to_string()).await {
+            Err(failure) if failure.trouble == Some(Trouble::Unreadable) => {
+                self.set_aside(spot.to_string(), failure);
+                Ok(())
+            }
+            done => done,
+        }
     }
 }

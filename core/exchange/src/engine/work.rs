@@ -183,7 +183,10 @@ impl Work {
                 self.io.delete(Spot::Join(id).to_string()).await?;
             }
         } else {
-            self.report.removed = self.team.removed.contains_key(&id);
+            // One that was never let in may have had its work accepted, and one that was removed may ask anew: they wait
+            // like any other.
+            let left = self.team.removed.get(&id).is_some_and(|removed| removed.newcomer.is_some());
+            self.report.removed = left && self.memory.asked.is_none();
             self.report.waits = !self.report.removed;
             if self.report.removed {
                 // The log may say so only because an entry is missing that perhaps this device alone has.

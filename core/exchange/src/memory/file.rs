@@ -36,7 +36,7 @@ impl Memory {
         hashes(&mut out, self.litter.iter().map(|name| &name.0));
         let sending: Vec<_> = self.sending.iter().collect();
         out.list(&sending, |out, sending| {
-            out.raw(&sending.id).raw(&[u8::from(sending.class == Class::Original)]).number(sending.bytes);
+            out.raw(&sending.id).raw(&[sending.class.code()]).number(sending.bytes);
             out.raw(&sending.key.0);
             hashes(out, sending.blocks.iter().map(|name| &name.0));
         });
@@ -75,7 +75,7 @@ impl Memory {
         memory.litter = from.list(name)?.into_iter().collect();
         let sending = from.list(|from| {
             let id = from.array()?;
-            let class = if from.byte()? == 0 { Class::Thumbnail } else { Class::Original };
+            let class = Class::of_code(from.byte()?)?;
             Some(Sending { id, class, bytes: from.number()?, key: KeyId(from.array()?), blocks: from.list(name)? })
         })?;
         memory.sending = sending.into_iter().next();

@@ -15,6 +15,9 @@ pub enum MemberError {
     /// No such device.
     #[error("{0} is no device of the team")]
     NoMember(DeviceId),
+    /// A member, where one is not accepted piece by piece.
+    #[error("{0} is a device of the team, so that everything it writes counts already")]
+    IsMember(DeviceId),
     /// Nobody asks under this id.
     #[error("no device {0} asks to be let in; run a round first, on both devices")]
     NoRequest(DeviceId),
@@ -215,10 +218,11 @@ impl Memory {
         self.put(own, &team, Body::Remove { device, head, accepted }, keys, time_ms)
     }
 
-    /// Says that more items of a removed device count, with all that they build on.
+    /// Says that items of a device that is no member count, with all that they build on: more of one that was removed, or
+    /// those of one whose work came another way than through the folder.
     ///
     /// # Errors
-    /// The device was not removed.
+    /// The device is a member, whose items count without it.
     pub fn accept(
         &mut self,
         own: &Identity,
@@ -227,8 +231,8 @@ impl Memory {
         time_ms: i64,
     ) -> Result<(), MemberError> {
         let (team, _, _) = self.inside(own)?;
-        if !team.removed.contains_key(&device) {
-            return Err(MemberError::NoMember(device));
+        if team.members.contains_key(&device) {
+            return Err(MemberError::IsMember(device));
         }
         self.put(own, &team, Body::Accept { device, accepted }, Vec::new(), time_ms)
     }

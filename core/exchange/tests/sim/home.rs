@@ -122,7 +122,7 @@ impl Store {
     }
 
     fn is_wanted(&self, class: Class) -> bool {
-        class == Class::Thumbnail || self.keeps
+        class != Class::Original || self.keeps
     }
 
     /// Every change with what the team says of it.

@@ -226,7 +226,7 @@ impl World {
     }
 
     fn photo(&mut self, n: usize) {
-        let class = if self.dice.chance(500) { Class::Thumbnail } else { Class::Original };
+        let class = *self.dice.pick(&Class::ALL).expect("a class");
         let length = 1 + self.dice.below(300);
         let bytes: Vec<u8> = (0..length).map(|_| self.dice.next() as u8).collect();
         self.devices[n].store.blobs.insert(name(&bytes), (class, bytes));
@@ -323,14 +323,17 @@ impl World {
     fn end(&mut self) {
         self.sea.calm();
         // Members by the log of whoever knows most; before that, nothing is disturbed and everybody talks.
-        let mut quiet = 0;
+        let (mut quiet, mut lacking) = (0, 0);
         let saved = self.saved();
-        while quiet < QUIET && !(quiet > 0 && self.is_settled(&saved)) {
+        while quiet < QUIET && !(quiet > 0 && lacking == 0 && self.is_settled(&saved)) {
             quiet += 1;
+            lacking = 0;
             for n in 0..self.devices.len() {
                 if let Some(report) = self.round(n, None) {
                     let aside = report.aside.iter().all(|aside| !aside.path.is_empty() && !aside.why.is_empty());
                     assert!(aside, "what is set aside is named");
+                    // A device whose own feed is damaged in the folder gives nothing until that is mended or given up.
+                    lacking += report.lacking;
                 } else {
                     assert!(self.memory(n).is_none(), "a round on a calm place comes to its end");
                 }
@@ -377,7 +380,7 @@ impl World {
     /// Blobs that a member wants, does not have and could have from another.
     fn lacking_blobs(&self, n: usize, members: &[usize]) -> Vec<String> {
         let store = &self.devices[n].store;
-        let wanted = |class| class == Class::Thumbnail || store.keeps;
+        let wanted = |class| class != Class::Original || store.keeps;
         let held = |id| members.iter().any(|other| self.devices[*other].store.blobs.contains_key(id));
         let lacking = store.named.values().filter(|blob| !store.blobs.contains_key(&blob.id) && wanted(blob.class));
         lacking.filter(|blob| held(&blob.id)).map(|blob| short(&blob.id)).collect()
