@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::catalogue::CatalogueCommand;
 use crate::device::DeviceCommand;
+use crate::exchange::ExchangeCommand;
 use crate::photo::PhotoCommand;
 use crate::site::SiteCommand;
 
@@ -72,6 +73,11 @@ pub enum Command {
     /// This device and the others whose changes count here.
     #[command(subcommand)]
     Device(DeviceCommand),
+    /// Shares everything with the team's other devices through a folder that all of them reach. The first device starts a
+    /// team and invites; each other one joins with the code that it was given, and is let in with approve. From then on
+    /// `newel exchange run` gives what is new here and takes what is new there.
+    #[command(subcommand)]
+    Exchange(ExchangeCommand),
     /// Prints the JSON Schema of a document.
     Schema {
         /// The document.
@@ -163,4 +169,10 @@ pub enum Document {
     CatalogueList,
     /// What `device list --json` prints.
     DeviceList,
+    /// What `exchange status --json` prints.
+    ExchangeStatus,
+    /// What `exchange run --json` prints.
+    ExchangeRound,
+    /// What `exchange invite --json` prints.
+    ExchangeInvitation,
 }

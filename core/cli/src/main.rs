@@ -3,6 +3,7 @@
 mod args;
 mod catalogue;
 mod device;
+mod exchange;
 mod input;
 mod output;
 mod photo;
@@ -38,6 +39,7 @@ fn main() -> ExitCode {
         Command::Photo(command) => photo::run(home, command),
         Command::Catalogue(command) => catalogue::run(home, command),
         Command::Device(command) => device::run(home, command),
+        Command::Exchange(command) => exchange::run(home, command),
         Command::Schema { document } => schema(document),
     };
     done.unwrap_or_else(|refusal| {

@@ -5,6 +5,8 @@ pub mod day;
 pub mod demo;
 #[cfg(feature = "store")]
 pub mod edit;
+#[cfg(feature = "store")]
+pub mod exchange;
 pub mod fault;
 #[cfg(feature = "store")]
 pub mod generated;

@@ -232,6 +232,18 @@ impl Library {
         whole(&path).then(|| fs::read(path).ok()).flatten()
     }
 
+    /// Keeps a thumbnail that another device made; `false` where it is none, cut short or altered.
+    ///
+    /// # Errors
+    /// The disk refuses.
+    pub fn receive_thumbnail(&self, content: Content, edge: Edge, bytes: &[u8]) -> Result<bool, LibraryError> {
+        if !proof::is_whole(bytes) {
+            return Ok(false);
+        }
+        self.write(&self.thumbnails, &self.thumbnail_place(content, edge), bytes, Durable::No)?;
+        Ok(true)
+    }
+
     /// The bytes of a thumbnail, as [`Library::thumbnail`] keeps it; where it cannot be kept it is made for this once.
     ///
     /// # Errors

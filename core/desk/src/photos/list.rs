@@ -129,13 +129,14 @@ impl Shelf {
         // A file of which no picture can be made is not tried again at every look.
         let may_show = facts.width_px.is_some() || (Kind::Heic.is_unpacked() && kind.as_deref() == Some("HEIC"));
         let shown = here.filter(|_| may_show);
+        // Of a photo whose original is on another device the copies may have come.
+        let there = |edge: Edge| self.library.thumbnail_there(content?, edge);
         let thumbnail = |edge: Edge| {
-            let content = shown?;
             let made = || match thumbnails {
-                Thumbnails::Made => self.library.thumbnail(content, edge).ok(),
+                Thumbnails::Made => self.library.thumbnail(shown?, edge).ok(),
                 Thumbnails::AsTheyAre => None,
             };
-            Some(self.library.thumbnail_there(content, edge).or_else(made)?.to_string_lossy().into_owned())
+            Some(there(edge).or_else(made)?.to_string_lossy().into_owned())
         };
         let heading = photo.heading.map(|heading| PhotoHeading { degrees: heading.get(), north: North::True });
         let proposal = self.proposal(photo);
@@ -148,7 +149,7 @@ impl Shelf {
             bytes: row.and_then(|row| u64::try_from(row.bytes).ok()),
             width_px: facts.width_px,
             height_px: facts.height_px,
-            has_picture: shown.is_some(),
+            has_picture: shown.is_some() || there(Edge::Large).is_some(),
             thumbnail_320: thumbnail(Edge::Small),
             thumbnail_1600: thumbnail(Edge::Large),
             taken: photo.taken.clone(),

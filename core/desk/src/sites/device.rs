@@ -4,6 +4,7 @@ use std::fs::{self, OpenOptions};
 use std::io::{ErrorKind, Write};
 use std::path::Path;
 
+use exchange::seal::Identity;
 use record::sign::{Device as Signing, DeviceId};
 use serde::{Deserialize, Serialize};
 
@@ -29,6 +30,11 @@ impl DeviceFile {
     /// The device as it signs.
     pub fn signing(&self) -> Signing {
         Signing::new(&self.person, &self.device, self.key)
+    }
+
+    /// The device as a team knows it: by the same key.
+    pub fn identity(&self) -> Identity {
+        Identity::new(self.key)
     }
 }
 
@@ -82,6 +88,29 @@ fn create(path: &Path, file: &DeviceFile) -> std::io::Result<()> {
     let mut made = options.open(path)?;
     made.write_all(crate::json_text(file).as_bytes())?;
     made.sync_all()
+}
+
+/// Closes the store to everybody but its owner, once it is one of a team: what the folder seals must not lie open here.
+#[cfg(unix)]
+pub fn owner_only(home: &Path) -> Result<(), SiteError> {
+    use std::os::unix::fs::PermissionsExt;
+    for name in [super::STORE.to_owned(), format!("{}-wal", super::STORE), format!("{}-shm", super::STORE)] {
+        let path = home.join(name);
+        match fs::set_permissions(&path, fs::Permissions::from_mode(0o600)) {
+            Err(why) if why.kind() != ErrorKind::NotFound => {
+                let why = format!("cannot be closed to others: {why}");
+                return Err(SiteError::File { path, why, accepted: "a folder of your own" });
+            }
+            _ => {}
+        }
+    }
+    Ok(())
+}
+
+/// Elsewhere a person's own folders are closed to others by the system.
+#[cfg(not(unix))]
+pub fn owner_only(_home: &Path) -> Result<(), SiteError> {
+    Ok(())
 }
 
 fn hex(bytes: &[u8]) -> String {
@@ -149,6 +178,9 @@ impl Sites {
         let fits: Vec<&DeviceLine> = all.iter().filter(|line| line.id.starts_with(&asked.to_lowercase())).collect();
         let [found] = fits.as_slice() else { return Err(no_device(asked, &all)) };
         let Some(id) = key(&found.id).filter(|_| asked.len() >= 8) else { return Err(no_device(asked, &all)) };
+        if self.store.standing()?.is_some() {
+            return Err(SiteError::TeamDecides(found.id[..16].to_owned()));
+        }
         self.store.know(DeviceId(id))?;
         Ok(format!("changes of {} on {} count from now on", found.person, found.device))
     }

@@ -87,6 +87,11 @@ pub enum SiteError {
         /// Those that are there.
         accepted: String,
     },
+    /// A team decides whose changes count.
+    #[error(
+        "a team decides whose changes count here: newel exchange approve lets a device in; newel exchange accept {0} says that what is here of this one counts"
+    )]
+    TeamDecides(String),
     /// What was given cannot be read.
     #[error(transparent)]
     Faults(#[from] Faults),

@@ -10,7 +10,7 @@ const MOST_NAMED: usize = 8;
 
 impl Sites {
     /// The id of the site that is called so.
-    pub(super) fn document(&self, asked: &str) -> Result<String, SiteError> {
+    pub(crate) fn document(&self, asked: &str) -> Result<String, SiteError> {
         choose(&self.store.sites()?, asked)
     }
 

@@ -1,7 +1,7 @@
 //! Findings about what is stored: disagreements, values that cannot be read, changes that do not count.
 
 use record::document::{Kind, Reading, Thing, field};
-use record::store::{Disagreement, Site};
+use record::store::{Cause, Disagreement, Site};
 use survey::{Finding, Id, Subject, Survey, Verdict};
 
 use super::disagreements::{Weight, weight};
@@ -71,7 +71,12 @@ fn set_aside(site: &Site) -> Option<Finding> {
     let do_not = if aside.len() == 1 { "does not" } else { "do not" };
     let number = super::say::count(aside.len(), "change");
     let message = format!("{number} {do_not} count, the first by {}: {}", first.person, first.why);
-    let advice = "Ask whether the device is theirs; if so, say that it is known.";
+    let advice = match first.cause {
+        Cause::Unknown(_) => "Ask whether the device is theirs; if so, let it in, or say that it is known.",
+        Cause::Refused(_) => "If it should count all the same, accept what is here of the removed device.",
+        Cause::Missing => "Share with the others again, so that what it builds on comes.",
+        Cause::Damaged => "Ask whoever wrote it to send it again.",
+    };
     Some(plain("set-aside", Subject::Site, Verdict::NotEvaluated, message, advice))
 }
 

@@ -4,7 +4,7 @@
 
 mod add;
 mod catalogues;
-mod device;
+pub(crate) mod device;
 mod disagreements;
 mod error;
 mod export;
@@ -17,7 +17,7 @@ mod list;
 pub(crate) mod moment;
 mod outside;
 mod parcel;
-mod random;
+pub(crate) mod random;
 mod say;
 mod search;
 mod show;
@@ -39,7 +39,7 @@ pub use moment::now_ms;
 pub use parcel::PARCEL_START;
 pub(crate) use random::id as new_id;
 pub use say::Said;
-pub(crate) use say::{count, safe};
+pub(crate) use say::{count, safe, when};
 pub(crate) use show::{planned, planned_reading};
 
 /// The database in a home folder.

@@ -28,7 +28,7 @@ fn is_turning(c: char) -> bool {
 }
 
 /// A time as a person reads it, from the form for programs.
-fn when(written: &str) -> String {
+pub fn when(written: &str) -> String {
     moment::named(written).map_or_else(|| written.to_owned(), moment::said)
 }
 

@@ -5,6 +5,7 @@
 pub(crate) mod mirror;
 
 pub mod catalogue;
+pub mod exchange;
 #[cfg(feature = "store")]
 pub mod photos;
 pub mod plan;

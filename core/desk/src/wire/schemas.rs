@@ -52,12 +52,13 @@ pub fn photo_marks() -> Value {
     schema_of::<super::photos::PhotoMarks>()
 }
 
-/// The schemas of what `newel site`, `newel photo`, `newel catalogue` and `newel device` print with `--json`, and of what
+/// The schemas of what `newel site`, `newel photo`, `newel catalogue`, `newel device` and
+/// `newel exchange` print with `--json`, and of what
 /// `newel site edit` and `newel photo mark` read, by name.
 #[cfg(feature = "store")]
 #[must_use]
 pub fn of_sites() -> Vec<(&'static str, Value)> {
-    use super::{photos, sites};
+    use super::{exchange, photos, sites};
     vec![
         ("site-list", schema_of::<sites::SiteList>()),
         ("site-history", schema_of::<sites::SiteHistory>()),
@@ -72,5 +73,8 @@ pub fn of_sites() -> Vec<(&'static str, Value)> {
         ("photo-marks", photo_marks()),
         ("catalogue-list", schema_of::<sites::CatalogueList>()),
         ("device-list", schema_of::<sites::DeviceList>()),
+        ("exchange-status", schema_of::<exchange::ExchangeStatus>()),
+        ("exchange-round", schema_of::<exchange::ExchangeRound>()),
+        ("exchange-invitation", schema_of::<exchange::ExchangeInvitation>()),
     ]
 }

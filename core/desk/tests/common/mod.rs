@@ -7,6 +7,9 @@ pub mod from_schema;
 #[allow(dead_code, reason = "each test file uses its own share of this module")]
 #[cfg(feature = "store")]
 pub mod home;
+#[allow(dead_code, reason = "each test file uses its own share of this module")]
+#[cfg(feature = "store")]
+pub mod team;
 
 /// A survey without a fault.
 #[allow(dead_code, reason = "each test file uses its own share of this module")]

@@ -57,6 +57,24 @@ impl Library {
         received
     }
 
+    /// Takes in a file that lies on the same drive and was synced, by giving it its place, after proving that it is what its
+    /// name says.
+    ///
+    /// # Errors
+    /// It is something else, larger than any that is taken in, or the disk refuses.
+    pub fn adopt(&self, content: Content, file: &Path) -> Result<Kind, LibraryError> {
+        let failed = |why| LibraryError::File { path: file.to_owned(), why };
+        let mut opened = File::open(file).map_err(failed)?;
+        let (digest, bytes) = fed(&mut opened, &mut io::sink()).map_err(|why| failed(why.into()))?;
+        opened.rewind().map_err(failed)?;
+        let mut head = [0; 16];
+        let read = opened.read(&mut head).map_err(failed)?;
+        let kind = Kind::of(&head[..read]).filter(|_| bytes <= MOST_FILE_BYTES && Content::finished(digest) == content);
+        let kind = kind.ok_or(LibraryError::Altered(content))?;
+        self.put_in_place(file, content, kind)?;
+        Ok(kind)
+    }
+
     fn receive_into(&self, unfinished: &Path, content: Content, from: &mut dyn Read) -> Result<Kind, LibraryError> {
         let failed = |why| LibraryError::File { path: unfinished.to_owned(), why };
         let mut file = self.drive.create(unfinished).map_err(failed)?;
@@ -74,12 +92,16 @@ impl Library {
         let kind = kind.ok_or(LibraryError::Altered(content))?;
         file.sync().map_err(failed)?;
         drop(file);
+        self.put_in_place(unfinished, content, kind)?;
+        Ok(kind)
+    }
+
+    fn put_in_place(&self, unfinished: &Path, content: Content, kind: Kind) -> Result<(), LibraryError> {
         let place = self.place(content, kind);
         let failed = |why| LibraryError::File { path: place.clone(), why };
         place.parent().map_or(Ok(()), |shelf| self.drive.make_folder(shelf)).map_err(failed)?;
         self.drive.rename(unfinished, &place).map_err(failed)?;
-        self.settle(std::iter::once(content))?;
-        Ok(kind)
+        self.settle(std::iter::once(content))
     }
 }
 

@@ -1,8 +1,8 @@
 //! The table of signed changes: the truth from which everything else can be rebuilt.
 
-use rusqlite::{Connection, params};
+use rusqlite::{Connection, OptionalExtension, params};
 
-use super::StoreError;
+use super::{StoreError, items};
 use crate::sign::DeviceId;
 
 pub(crate) const STEP_1: &str = "
@@ -32,12 +32,43 @@ pub(crate) struct ChangeRow {
 
 /// Keeps a change; one that is there already is left as it is.
 pub(crate) fn insert(db: &Connection, row: &ChangeRow) -> Result<usize, StoreError> {
-    Ok(db
+    let fresh = db
         .prepare_cached(
             "INSERT OR IGNORE INTO changes (document, hash, chunk, device, person, time_ms, signature)
              VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
         )?
-        .execute(params![row.document, row.hash, row.chunk, row.device.0, row.person, row.time_ms, row.signature])?)
+        .execute(params![row.document, row.hash, row.chunk, row.device.0, row.person, row.time_ms, row.signature])?;
+    if fresh > 0 {
+        items::enter_change(db, db.last_insert_rowid())?;
+    }
+    Ok(fresh)
+}
+
+/// The change that is kept under the names of this one.
+pub(crate) fn like(db: &Connection, row: &ChangeRow) -> Result<Option<ChangeRow>, StoreError> {
+    let mut found = db.prepare_cached(
+        "SELECT chunk, person, time_ms, signature FROM changes WHERE document = ?1 AND hash = ?2 AND device = ?3",
+    )?;
+    let found = found.query_row(params![row.document, row.hash, row.device.0], |there| {
+        Ok(ChangeRow {
+            chunk: there.get(0)?,
+            person: there.get(1)?,
+            time_ms: there.get(2)?,
+            signature: there.get(3)?,
+            ..row.clone()
+        })
+    });
+    Ok(found.optional()?)
+}
+
+/// Keeps a change in place of one of the same names that is damaged.
+pub(crate) fn replace(db: &Connection, row: &ChangeRow) -> Result<(), StoreError> {
+    db.execute(
+        "UPDATE changes SET chunk = ?4, person = ?5, time_ms = ?6, signature = ?7
+         WHERE document = ?1 AND hash = ?2 AND device = ?3",
+        params![row.document, row.hash, row.device.0, row.chunk, row.person, row.time_ms, row.signature],
+    )?;
+    Ok(())
 }
 
 /// A change without its contents.

@@ -3,7 +3,8 @@
 use rusqlite::{Connection, OptionalExtension, params};
 use sha2::{Digest, Sha256};
 
-use super::StoreError;
+use super::row::Row;
+use super::{StoreError, hex, items};
 
 pub(crate) const STEP_4: &str = "
 CREATE TABLE contents (
@@ -13,13 +14,14 @@ CREATE TABLE contents (
 
 /// The name of some bytes: their SHA-256 in lower-case hexadecimal.
 pub(crate) fn name(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
+    hex(&Sha256::digest(bytes).into())
 }
 
 /// Keeps bytes under their name.
 pub(crate) fn put(db: &Connection, bytes: &[u8]) -> Result<String, StoreError> {
     let name = name(bytes);
     db.execute("INSERT OR IGNORE INTO contents (hash, bytes) VALUES (?1, ?2)", params![name, bytes])?;
+    items::enter(db, &Row::Content(bytes.to_vec()))?;
     Ok(name)
 }
 

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use rusqlite::{Connection, params};
 
-use super::StoreError;
+use super::row::Row;
+use super::{StoreError, items};
 use crate::sign::DeviceId;
 
 pub(crate) const STEP_1: &str = "
@@ -48,7 +49,7 @@ pub(crate) fn insert_device(db: &Connection, row: &DeviceRow) -> Result<(), Stor
         "INSERT OR IGNORE INTO devices (device, person, name, known) VALUES (?1, ?2, ?3, ?4)",
         params![row.device.0, row.person, row.name, row.known],
     )?;
-    Ok(())
+    items::enter(db, &Row::Device(row.clone())).map(drop)
 }
 
 /// Says that a device's changes count.
@@ -61,7 +62,7 @@ pub(crate) fn insert_actor(db: &Connection, row: &ActorRow) -> Result<(), StoreE
         "INSERT OR IGNORE INTO actors (actor, device, signature) VALUES (?1, ?2, ?3)",
         params![row.actor, row.device.0, row.signature],
     )?;
-    Ok(())
+    items::enter(db, &Row::Actor(row.clone())).map(drop)
 }
 
 /// Every device by its id.

@@ -1,18 +1,24 @@
 //! The store: signed changes in SQLite, one writer at a time, with lists and search rebuilt from the changes.
 
+mod blobs;
 mod changes;
 mod contents;
+mod copies;
 mod devices;
 mod error;
+mod exchanged;
+mod items;
 mod lock;
 mod open;
 mod parcel;
 mod photos;
 mod projection;
+mod row;
 mod schema;
 mod settings;
 mod site;
 mod snapshots;
+mod standing;
 mod team;
 mod waiting;
 
@@ -24,12 +30,16 @@ use survey::Survey;
 use crate::document::create;
 use crate::sign::Device;
 
+pub use blobs::BlobRow;
+pub use copies::CopyRow;
 pub use devices::DeviceRow;
 pub use error::StoreError;
+pub use items::FeedItem;
 pub use parcel::{Arrival, MOST_HISTORY_BYTES};
 pub use photos::PhotoRow;
 pub use projection::{Hit, SiteRow};
 pub use site::{Disagreement, Entry, Position, SetAside, Shelf, Site};
+pub use standing::{Cause, Standing};
 pub use team::{CatalogueRow, Member, TEAM, Team};
 pub use waiting::Waiting;
 
@@ -38,6 +48,11 @@ fn hash_of(digits: &str) -> Option<[u8; 32]> {
     let digit = |byte: u8| char::from(byte).to_digit(16).and_then(|digit| u8::try_from(digit).ok());
     let pairs = digits.as_bytes().chunks(2).map(|pair| Some(digit(*pair.first()?)? << 4 | digit(*pair.get(1)?)?));
     pairs.collect::<Option<Vec<u8>>>()?.try_into().ok()
+}
+
+/// Bytes as hexadecimal digits.
+fn hex(bytes: &[u8; 32]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// An open store.
@@ -158,6 +173,17 @@ impl Store {
     pub fn set_setting(&mut self, name: &str, value: &str) -> Result<(), StoreError> {
         let tx = self.write()?;
         settings::set(&tx, name, value)?;
+        tx.commit()?;
+        Ok(())
+    }
+
+    /// Forgets a setting of this store.
+    ///
+    /// # Errors
+    /// The database fails.
+    pub fn forget_setting(&mut self, name: &str) -> Result<(), StoreError> {
+        let tx = self.write()?;
+        tx.execute("DELETE FROM settings WHERE name = ?1", [name])?;
         tx.commit()?;
         Ok(())
     }

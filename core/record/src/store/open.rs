@@ -82,10 +82,12 @@ impl Store {
         tx.commit()?;
         keep_names(folder)?;
         let access = Access::Write { actor: ActorId::from(fresh), _lock: lock };
-        let store = Self { db, device, access, newer: None, arrivals: 0, certified: BTreeSet::new() };
+        let mut store = Self { db, device, access, newer: None, arrivals: 0, certified: BTreeSet::new() };
         if schema::wants_rebuild(&store.db)? {
             store.build_lists()?;
         }
+        // What was taken in before a crash may not be in the lists yet.
+        store.catch_up()?;
         Ok(store)
     }
 

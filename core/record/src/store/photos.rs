@@ -1,10 +1,13 @@
 //! The photo index: which picture files are kept beside the database, named by the SHA-256 of their bytes.
 //!
-//! A row is written after the file itself is on the disk, so that every row has its file.
+//! A row of a file that is here is written after the file itself is on the disk, so that every such row has its file. Rows of
+//! files on other devices come through the exchange.
 
-use rusqlite::{Connection, OptionalExtension, Row, params};
+use rusqlite::types::Value;
+use rusqlite::{Connection, OptionalExtension, params};
 
-use super::{Store, StoreError};
+use super::row::Row;
+use super::{Store, StoreError, copies, items};
 
 pub(crate) const STEP_2: &str = "
 CREATE TABLE photo_files (
@@ -16,7 +19,7 @@ CREATE TABLE photo_files (
   facts    TEXT NOT NULL
 ) STRICT;";
 
-/// A picture file that is kept.
+/// A picture file that is kept here or on another device.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PhotoRow {
     /// SHA-256 of its bytes in lower-case hexadecimal: its name in the library and the `file` of a survey's photo.
@@ -33,7 +36,7 @@ pub struct PhotoRow {
     pub facts: String,
 }
 
-fn row(row: &Row<'_>) -> rusqlite::Result<PhotoRow> {
+fn row(row: &rusqlite::Row<'_>) -> rusqlite::Result<PhotoRow> {
     Ok(PhotoRow {
         file: row.get(0)?,
         name: row.get(1)?,
@@ -46,14 +49,29 @@ fn row(row: &Row<'_>) -> rusqlite::Result<PhotoRow> {
 
 const COLUMNS: &str = "SELECT file, name, kind, bytes, added_ms, facts FROM photo_files";
 
-/// Keeps a row; a file that is there already keeps its first name and time and takes the new facts.
+/// Keeps a row of a file that is here; one that is there already keeps its first name and time and takes the new facts.
 pub(crate) fn put(db: &Connection, row: &PhotoRow) -> Result<(), StoreError> {
     db.prepare_cached(
         "INSERT INTO photo_files (file, name, kind, bytes, added_ms, facts) VALUES (?1, ?2, ?3, ?4, ?5, ?6)
-         ON CONFLICT (file) DO UPDATE SET facts = excluded.facts",
+         ON CONFLICT (file) DO UPDATE SET facts = excluded.facts, here = 1",
+    )?
+    .execute(params![row.file, row.name, row.kind, row.bytes, row.added_ms, row.facts])?;
+    items::enter(db, &Row::Photo(row.clone()))?;
+    copies::original_here(db, &row.file, row.bytes)
+}
+
+/// Keeps a row of a file that is on another device; one that is there already is left as it is.
+pub(crate) fn heard_of(db: &Connection, row: &PhotoRow) -> Result<(), StoreError> {
+    db.prepare_cached(
+        "INSERT OR IGNORE INTO photo_files (file, name, kind, bytes, added_ms, facts, here) VALUES (?1, ?2, ?3, ?4, ?5, ?6, 0)",
     )?
     .execute(params![row.file, row.name, row.kind, row.bytes, row.added_ms, row.facts])?;
     Ok(())
+}
+
+/// The row of a file.
+pub(crate) fn by_file(db: &Connection, file: &Value) -> Result<Option<PhotoRow>, StoreError> {
+    Ok(db.prepare_cached(&format!("{COLUMNS} WHERE file = ?1"))?.query_row([file], row).optional()?)
 }
 
 impl Store {

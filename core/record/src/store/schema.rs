@@ -5,7 +5,9 @@
 
 use rusqlite::{Connection, OptionalExtension};
 
-use super::{StoreError, changes, contents, devices, photos, projection, settings, snapshots};
+use super::{
+    StoreError, blobs, changes, contents, copies, devices, items, photos, projection, settings, snapshots, standing,
+};
 
 /// One step.
 struct Step {
@@ -26,6 +28,12 @@ const STEPS: &[Step] = &[
     Step { sql: &[projection::STEP_2, photos::STEP_2], reader: 1, rebuild: true },
     Step { sql: &[projection::STEP_3, snapshots::STEP_3], reader: 3, rebuild: true },
     Step { sql: &[contents::STEP_4], reader: 3, rebuild: false },
+    // Only a release that knows of teams can tell whose changes count.
+    Step {
+        sql: &[copies::STEP_5, blobs::STEP_5, items::STEP_5, standing::STEP_5, projection::STEP_5],
+        reader: 5,
+        rebuild: true,
+    },
 ];
 
 const READER: &str = "least reader";

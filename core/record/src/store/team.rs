@@ -256,6 +256,12 @@ impl Team {
         self.0.settle(store, about, value, time_ms)
     }
 
+    /// Changes that do not count.
+    #[must_use]
+    pub fn set_aside(&self) -> &[super::SetAside] {
+        self.0.set_aside()
+    }
+
     /// Every change, oldest first.
     #[must_use]
     pub fn history(&self) -> Vec<Entry> {

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::{DeviceRow, Store, StoreError, changes, devices};
+use super::standing::Judge;
+use super::{Cause, DeviceRow, Store, StoreError, changes, devices};
 use crate::sign::DeviceId;
 
 /// A device whose changes wait.
@@ -20,7 +21,9 @@ impl Store {
     /// # Errors
     /// The database fails.
     pub fn devices(&self) -> Result<Vec<DeviceRow>, StoreError> {
-        Ok(devices::all(&self.db)?.into_values().collect())
+        let judge = Judge::of(self)?;
+        let all = devices::all(&self.db)?.into_values();
+        Ok(all.map(|device| DeviceRow { known: judge.counts(device.device), ..device }).collect())
     }
 
     /// The devices whose changes wait for a person to accept them, by id.
@@ -32,14 +35,16 @@ impl Store {
         for (device, document, count) in changes::counts(&self.db)? {
             counts.entry(device).or_default().insert(document, count);
         }
-        let unknown = devices::all(&self.db)?.into_values().filter(|device| !device.known);
+        let judge = Judge::of(self)?;
+        let waits = |id: DeviceId| !judge.counts(id) && judge.cause(id) == Cause::Unknown(id);
+        let unknown = devices::all(&self.db)?.into_values().filter(|device| waits(device.device));
         Ok(unknown
             .map(|device| Waiting { changes: counts.remove(&device.device).unwrap_or_default(), device })
             .collect())
     }
 
-    /// Says, by the word of the person at this device, that another device's changes count from now on; open sites catch
-    /// up at their next edit.
+    /// Says, by the word of the person at this device, that another device's changes count from now on, where no team
+    /// decides that; open sites catch up at their next edit.
     ///
     /// # Errors
     /// The device was never heard of, the store is open for reading only, or the database fails.

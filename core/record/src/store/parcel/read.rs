@@ -1,14 +1,14 @@
 //! Taking the file in: the history whole or not at all, then each photo by itself.
 
-use std::io::{self, Cursor, Read, Seek, SeekFrom};
+use std::io::{self, Cursor, Seek, SeekFrom};
 
 use sha2::{Digest, Sha256};
 
 use super::blocks::{self, Blocks};
 use super::{Arrival, FIRST_LINE, MOST_HISTORY_BYTES};
-use crate::sign::DeviceId;
 use crate::store::changes::{self, ChangeRow};
 use crate::store::devices::{self, ActorRow, DeviceRow};
+use crate::store::row::{Read, Row, parts};
 use crate::store::{PhotoRow, Store, StoreError, contents};
 
 /// So many photos are entered in the index at once.
@@ -30,10 +30,10 @@ impl Store {
     /// # Errors
     /// The file is of another kind, or its history is cut short or altered; then nothing is taken in. Or the database
     /// fails; what was taken in before stays.
-    pub fn import_from<R: Read + Seek>(
+    pub fn import_from<R: io::Read + Seek>(
         &mut self,
         file: &mut R,
-        keep: &mut dyn FnMut(&PhotoRow, &mut dyn Read) -> Result<(), String>,
+        keep: &mut dyn FnMut(&PhotoRow, &mut dyn io::Read) -> Result<(), String>,
     ) -> Result<Arrival, StoreError> {
         let head = unpack(file)?;
         let mut arrival = self.take_in_history(&head)?;
@@ -122,7 +122,7 @@ struct Source<'a, R> {
     length: u64,
 }
 
-impl<R: Read + Seek> Source<'_, R> {
+impl<R: io::Read + Seek> Source<'_, R> {
     fn take(&mut self, bytes: u64) -> Result<Vec<u8>, StoreError> {
         let end = self.at.checked_add(bytes).filter(|end| *end <= self.length).ok_or_else(|| bad(CUT))?;
         if end > MOST_HISTORY_BYTES {
@@ -140,7 +140,7 @@ fn unreadable(why: io::Error) -> StoreError {
     if why.kind() == io::ErrorKind::UnexpectedEof { bad(CUT) } else { StoreError::Outside(why) }
 }
 
-fn unpack<R: Read + Seek>(file: &mut R) -> Result<Head, StoreError> {
+fn unpack<R: io::Read + Seek>(file: &mut R) -> Result<Head, StoreError> {
     let length = file.seek(SeekFrom::End(0)).map_err(StoreError::Outside)?;
     file.rewind().map_err(StoreError::Outside)?;
     let mut source = Source { file, digest: Sha256::new(), at: 0, length };
@@ -164,55 +164,24 @@ fn unpack<R: Read + Seek>(file: &mut R) -> Result<Head, StoreError> {
             head.photos_at = source.at;
             return if *found == seal.as_slice() { Ok(head) } else { Err(bad(CUT)) };
         }
-        understood(kind, &parts, &mut head).ok_or_else(|| bad("a record holds something else than it says"))?;
+        understood(kind, &body, &mut head).ok_or_else(|| bad("a record holds something else than it says"))?;
     }
-}
-
-fn parts(mut left: &[u8]) -> Option<Vec<&[u8]>> {
-    let mut parts = Vec::new();
-    while !left.is_empty() {
-        let (length, rest) = left.split_first_chunk::<4>()?;
-        let (part, after) = rest.split_at_checked(usize::try_from(u32::from_be_bytes(*length)).ok()?)?;
-        parts.push(part);
-        left = after;
-    }
-    Some(parts)
 }
 
 /// `None` where a record of a known kind has not the parts of its kind.
-fn understood(kind: u8, parts: &[&[u8]], head: &mut Head) -> Option<()> {
-    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).ok();
-    let device = |bytes: &[u8]| Some(DeviceId(bytes.try_into().ok()?));
-    let number = |bytes: &[u8]| Some(i64::from_be_bytes(bytes.try_into().ok()?));
-    match (kind, parts) {
-        (b'D', [id, person, name, ..]) => {
-            head.devices.push(DeviceRow { device: device(id)?, person: text(person)?, name: text(name)?, known: false })
-        }
-        (b'A', [actor, id, signature, ..]) => head.actors.push(ActorRow {
-            actor: actor.to_vec(),
-            device: device(id)?,
-            signature: (*signature).try_into().ok()?,
-        }),
-        (b'C', [document, hash, id, person, time, signature, chunk, ..]) => head.changes.push(ChangeRow {
-            document: text(document)?,
-            hash: (*hash).try_into().ok()?,
-            chunk: chunk.to_vec(),
-            device: device(id)?,
-            person: text(person)?,
-            time_ms: number(time)?,
-            signature: (*signature).try_into().ok()?,
-        }),
-        (b'K', [bytes, ..]) => head.bytes.push(bytes.to_vec()),
-        (b'P', [hash, name, kind, bytes, added, facts, ..]) => head.photos.push(PhotoRow {
-            file: <[u8; 32]>::try_from(*hash).ok()?.iter().map(|byte| format!("{byte:02x}")).collect(),
-            name: text(name)?,
-            kind: text(kind)?,
-            bytes: number(bytes).filter(|bytes| *bytes >= 0)?,
-            added_ms: number(added)?,
-            facts: text(facts)?,
-        }),
-        (b'D' | b'A' | b'C' | b'K' | b'P', _) => return None,
-        _ => {}
+fn understood(kind: u8, body: &[u8], head: &mut Head) -> Option<()> {
+    match Row::read_body(kind, body) {
+        Read::Row(row) => match *row {
+            Row::Device(row) => head.devices.push(row),
+            Row::Actor(row) => head.actors.push(row),
+            Row::Change(row) => head.changes.push(row),
+            Row::Content(bytes) => head.bytes.push(bytes),
+            Row::Photo(row) => head.photos.push(row),
+            // Copies of photos are made anew where the photos are.
+            Row::Copy(_) => {}
+        },
+        Read::Newer => {}
+        Read::Wrong => return None,
     }
     Some(())
 }

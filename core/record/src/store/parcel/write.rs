@@ -8,8 +8,9 @@ use sha2::{Digest, Sha256};
 use super::{BLOCK, FIRST_LINE};
 use crate::document::Kind;
 use crate::sign::DeviceId;
+use crate::store::row::Row;
 use crate::store::team::TEAM;
-use crate::store::{PhotoRow, Site, Store, StoreError, changes, contents, devices, hash_of};
+use crate::store::{PhotoRow, Site, Store, StoreError, changes, contents, devices};
 
 /// Writes and digests.
 struct Sealed<'a> {
@@ -34,6 +35,13 @@ impl Sealed<'_> {
             self.put(part)?;
         }
         Ok(())
+    }
+}
+
+impl Sealed<'_> {
+    fn row(&mut self, row: &Row) -> Result<(), StoreError> {
+        let parts = row.parts().ok_or_else(|| StoreError::Parcel("a photo's name is no SHA-256".to_owned()))?;
+        self.record(row.kind(), &parts.iter().map(Vec::as_slice).collect::<Vec<_>>())
     }
 }
 
@@ -68,30 +76,24 @@ impl Store {
         file.put(FIRST_LINE)?;
         let writers: BTreeSet<DeviceId> = heads.iter().map(|head| head.device).collect();
         for device in devices::all(&self.db)?.values().filter(|device| writers.contains(&device.device)) {
-            file.record(b'D', &[&device.device.0, device.person.as_bytes(), device.name.as_bytes()])?;
+            file.row(&Row::Device(device.clone()))?;
         }
-        for actor in devices::actors(&self.db)?.iter().filter(|actor| writers.contains(&actor.device)) {
-            file.record(b'A', &[&actor.actor, &actor.device.0, &actor.signature])?;
+        for actor in devices::actors(&self.db)?.into_iter().filter(|actor| writers.contains(&actor.device)) {
+            file.row(&Row::Actor(actor))?;
         }
         for head in &heads {
-            let row = changes::row(&self.db, document, head)?;
-            let time = row.time_ms.to_be_bytes();
-            let (document, person) = (row.document.as_bytes(), row.person.as_bytes());
-            file.record(b'C', &[document, &row.hash, &row.device.0, person, &time, &row.signature, &row.chunk])?;
+            file.row(&Row::Change(changes::row(&self.db, document, head)?))?;
         }
         if document == TEAM {
             // Catalogues travel by content, with the document that names them.
             for hash in Site::load(self, TEAM)?.content().of(Kind::Catalogue, "").map(|(thing, _)| thing.id.clone()) {
                 if let Some(bytes) = contents::get(&self.db, &hash)? {
-                    file.record(b'K', &[&bytes])?;
+                    file.row(&Row::Content(bytes))?;
                 }
             }
         }
         for row in photos {
-            let hash = hash_of(&row.file).ok_or_else(|| StoreError::Parcel(format!("{} is no SHA-256", row.file)))?;
-            let (bytes, added) = (row.bytes.to_be_bytes(), row.added_ms.to_be_bytes());
-            let (name, kind) = (row.name.as_bytes(), row.kind.as_bytes());
-            file.record(b'P', &[&hash, name, kind, &bytes, &added, row.facts.as_bytes()])?;
+            file.row(&Row::Photo(row.clone()))?;
         }
         let seal = file.digest.clone().finalize();
         file.record(b'S', &[&seal])?;

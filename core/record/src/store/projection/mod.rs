@@ -1,5 +1,6 @@
 //! Lists and search: what can be rebuilt from the changes at any time, kept up part by part.
 
+mod originals;
 mod sites;
 mod texts;
 
@@ -9,11 +10,13 @@ use automerge::ScalarValue;
 use rusqlite::Connection;
 use survey::{Verdict, consistency};
 
-use super::StoreError;
 use super::site::{Shelf, Site};
 use super::team::TEAM;
+use super::{StoreError, hash_of, hex};
 use crate::document::{Cell, Kind, Part, Thing};
+use crate::stored::Stored;
 
+use originals::Original;
 pub use sites::SiteRow;
 pub(crate) use sites::list;
 pub use texts::Hit;
@@ -22,6 +25,7 @@ pub(crate) use texts::{Text, search};
 pub(crate) const STEP_1: [&str; 2] = [sites::STEP_1, texts::STEP_1];
 pub(crate) const STEP_2: &str = sites::STEP_2;
 pub(crate) const STEP_3: &str = texts::STEP_3;
+pub(crate) const STEP_5: &str = originals::STEP_5;
 
 /// The fields whose texts are found.
 const FOUND: [&str; 5] = ["label", "note", "address", "concerns", "file"];
@@ -38,6 +42,8 @@ pub(crate) struct Share {
     /// Fields over which people disagree.
     pub disputed: Vec<(Thing, String)>,
     texts: BTreeSet<Text>,
+    /// The content of the photo that it is.
+    original: Option<[u8; 32]>,
 }
 
 impl Share {
@@ -67,6 +73,9 @@ impl Share {
             findings.extend(consistency::of_rail(rail));
         }
         share.photos = i64::from(part.is_photo());
+        let file = content.things.get(head).filter(|_| part.is_photo()).and_then(|fields| fields.cells.get("content"));
+        let file = file.and_then(|cell| Option::<String>::from_scalar(cell.value()).ok().flatten());
+        share.original = file.as_deref().and_then(hash_of);
         share.stops = count(findings.iter().filter(|f| f.verdict == Verdict::Stop).count());
         share.findings = count(findings.iter().filter(|f| f.verdict != Verdict::Pass).count());
         share.unreadable = count(part.notes.len());
@@ -107,6 +116,11 @@ impl Projected {
         Self { row, shares }
     }
 
+    fn originals(&self) -> BTreeSet<Original> {
+        let of = |(thing, share): (&Thing, &Share)| Some((thing.id.clone(), share.original?));
+        self.shares.iter().filter_map(of).collect()
+    }
+
     fn texts(&self) -> BTreeSet<&Text> {
         self.shares.values().flat_map(|share| &share.texts).collect()
     }
@@ -124,6 +138,7 @@ pub(crate) fn write(db: &Connection, old: &Projected, new: &Projected) -> Result
     if old.row != new.row {
         sites::put(db, &new.row)?;
     }
+    originals::replace(db, &new.row.document, &old.originals(), &new.originals())?;
     replace(db, &new.row.document, &old.texts(), &new.texts())
 }
 
@@ -133,6 +148,7 @@ pub(crate) fn write_over(db: &Connection, new: &Projected) -> Result<(), StoreEr
         return Ok(());
     }
     sites::put(db, &new.row)?;
+    originals::replace(db, &new.row.document, &originals::of(db, &new.row.document)?, &new.originals())?;
     let old = texts::of(db, &new.row.document)?;
     replace(db, &new.row.document, &old.iter().collect(), &new.texts())
 }
@@ -150,6 +166,7 @@ fn replace(db: &Connection, document: &str, old: &BTreeSet<&Text>, new: &BTreeSe
 /// Forgets everything, before a rebuild.
 pub(crate) fn clear(db: &Connection) -> Result<(), StoreError> {
     db.execute("DELETE FROM sites", [])?;
+    originals::clear(db)?;
     texts::clear(db)
 }
 
@@ -162,6 +179,9 @@ pub(crate) fn dump(db: &Connection) -> Result<String, StoreError> {
         text.push_str(&format!("{row:?}\n"));
         for found in texts::of(db, &row.document)? {
             text.push_str(&format!("{} {found:?}\n", row.document));
+        }
+        for (photo, content) in originals::of(db, &row.document)? {
+            text.push_str(&format!("{} {photo} {}\n", row.document, hex(&content)));
         }
     }
     Ok(text)

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 use automerge::{Automerge, ObjId};
 
 use super::projection::{Projected, Share};
-use super::{Store, StoreError};
+use super::{Cause, Store, StoreError};
 use crate::document::{Content, Part, Parts, Reading, STAGE, Stage, Thing, compose, field, part, part_of, parts};
 use crate::edit::{Note, name};
 use crate::sign::DeviceId;
@@ -20,6 +20,7 @@ use crate::stored::Stored;
 use crate::together::each;
 
 pub use change::Shelf;
+pub(super) use change::claim;
 pub use dispute::{Disagreement, Position};
 pub use past::Entry;
 
@@ -39,6 +40,8 @@ pub struct SetAside {
     /// The device.
     pub device: DeviceId,
     /// Why it does not count.
+    pub cause: Cause,
+    /// The same in words.
     pub why: String,
 }
 

@@ -1,0 +1,174 @@
+//! `newel exchange`: a team's devices share through a folder that all of them reach.
+
+use std::path::Path;
+use std::process::ExitCode;
+
+use clap::Subcommand;
+use desk::exchange::{ExchangeError, Seal};
+use desk::sites::{self, Said, Sites};
+use desk::wire::exchange::ExchangeRound;
+
+use crate::output::{self, Done, print};
+use crate::progress::Round;
+
+/// What to do with the shared folder. A device is named by the beginning of its id (eight digits or more), by who works on
+/// it or by what it is called.
+#[derive(Debug, Subcommand)]
+pub enum ExchangeCommand {
+    /// Begins a team in an empty folder on a network drive or the like, with this device as its first.
+    Start {
+        /// The folder; it must be there already.
+        address: String,
+        /// Leave the files unsealed: whoever can open the folder can read everything in it.
+        #[arg(long)]
+        open: bool,
+    },
+    /// Joins a team: asks to be let in with the code of an invitation. Without a code, says that the team's folder, which
+    /// somebody has moved, is there from now on.
+    Join {
+        /// The folder that the team shares.
+        address: String,
+        /// The code that a member got from `newel exchange invite`.
+        #[arg(long)]
+        code: Option<String>,
+    },
+    /// Prints the code with which one other device may ask to be let in.
+    Invite {
+        /// Print it as JSON, and nothing else.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Lets a device in that asks with an invitation.
+    Approve {
+        /// The device; it may be left out where only one asks.
+        device: Option<String>,
+    },
+    /// Shuts a device out of what comes after. What it wrote until now counts.
+    Remove {
+        /// The device.
+        device: String,
+    },
+    /// Says that what is here of a device outside the team counts for the whole team.
+    Accept {
+        /// The device.
+        device: String,
+    },
+    /// Gives what is new here and takes what is new there. Ctrl-C stops it: what was shared stays.
+    Run {
+        /// Print what was done as JSON, and nothing else.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Says who is in the team, what waits, and what is not shared yet.
+    Status {
+        /// Print it as JSON, and nothing else.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Keeps a site on this device with the originals of its photos; other sites have smaller copies.
+    Keep {
+        /// The site.
+        #[arg(required_unless_present = "every")]
+        site: Option<String>,
+        /// Every site, those to come included.
+        #[arg(long, conflicts_with = "site")]
+        every: bool,
+        /// No longer; what came stays.
+        #[arg(long)]
+        no_longer: bool,
+    },
+    /// Ends sharing on this device. Everything that is here stays.
+    Leave,
+}
+
+/// Does it.
+pub fn run(home: Option<&Path>, command: ExchangeCommand) -> Done {
+    let home = sites::home_folder(home)?;
+    let open = || Sites::open(&home, sites::now_ms);
+    match command {
+        ExchangeCommand::Start { address, open: unsealed } => {
+            let mut sites = open()?;
+            let seal = if unsealed { Seal::Open } else { Seal::Sealed };
+            said(&sites.start_team(&address, seal)?)?;
+            then_a_round(&mut sites)
+        }
+        ExchangeCommand::Join { address, code } => {
+            let mut sites = open()?;
+            said(&sites.join_team(&address, code.as_deref())?)?;
+            then_a_round(&mut sites)
+        }
+        ExchangeCommand::Invite { json } => {
+            let mut sites = open()?;
+            let invitation = sites.invite()?;
+            print(&if json { desk::json_text(&invitation) } else { invitation.to_text() })?;
+            // Others of the team may let the newcomer in once this is in the folder.
+            let how = sites.exchange(&mut Round::until_interrupted()?);
+            Ok(remarked(how.err()))
+        }
+        ExchangeCommand::Approve { device } => {
+            let mut sites = open()?;
+            // Requests come with a round; where the folder cannot be reached, those that came before are known.
+            let before = sites.exchange(&mut Round::until_interrupted()?);
+            if let Err(why) = before {
+                output::remark(&why.to_string());
+            }
+            said(&sites.approve(device.as_deref())?)?;
+            then_a_round(&mut sites)
+        }
+        ExchangeCommand::Remove { device } => {
+            let mut sites = open()?;
+            said(&sites.remove_device(&device)?)?;
+            then_a_round(&mut sites)
+        }
+        ExchangeCommand::Accept { device } => {
+            let mut sites = open()?;
+            said(&sites.accept_device(&device)?)?;
+            then_a_round(&mut sites)
+        }
+        ExchangeCommand::Run { json } => {
+            let done = open()?.exchange(&mut Round::until_interrupted()?)?;
+            print(&if json { desk::json_text(&done) } else { done.to_text() })?;
+            Ok(status(&done))
+        }
+        ExchangeCommand::Status { json } => {
+            let found = Sites::open_to_read(&home, sites::now_ms)?.exchange_status()?;
+            print(&if json { desk::json_text(&found) } else { found.to_text() })?;
+            Ok(ExitCode::SUCCESS)
+        }
+        ExchangeCommand::Keep { site, every, no_longer } => {
+            let asked = site.filter(|_| !every);
+            said(&open()?.keep_site(asked.as_deref(), !no_longer)?)?;
+            Ok(ExitCode::SUCCESS)
+        }
+        ExchangeCommand::Leave => {
+            said(&open()?.leave_team()?)?;
+            Ok(ExitCode::SUCCESS)
+        }
+    }
+}
+
+fn said(done: &Said) -> std::io::Result<()> {
+    print(&format!("{}\n", done.sentence))
+}
+
+fn status(done: &ExchangeRound) -> ExitCode {
+    if done.stopped { ExitCode::from(crate::STOPPED_BY_PERSON) } else { ExitCode::SUCCESS }
+}
+
+/// Carries into the folder what was just done. Where that cannot be reached, it goes there with the next round.
+fn then_a_round(sites: &mut Sites) -> Done {
+    match sites.exchange(&mut Round::until_interrupted()?) {
+        Ok(done) => {
+            print(&done.to_text())?;
+            Ok(status(&done))
+        }
+        Err(why) => Ok(remarked(Some(why))),
+    }
+}
+
+fn remarked(why: Option<ExchangeError>) -> ExitCode {
+    if let Some(why) = why {
+        output::remark(&format!("it goes into the folder with the next round (newel exchange run): {why}"));
+    }
+    ExitCode::SUCCESS
+}

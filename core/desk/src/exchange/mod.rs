@@ -1,0 +1,26 @@
+//! The shared folder: a team's devices give each other what their stores hold, through a place that all of them reach.
+//!
+//! The engine (`exchange`) knows bytes, names and seals; the store (`record`) knows rows; here they meet. Whose changes
+//! count is read from the log of members after each round and told to the store.
+
+mod clock;
+mod error;
+mod keeper;
+mod parts;
+mod pictures;
+mod place;
+mod round;
+mod say;
+mod status;
+mod team;
+mod who;
+
+pub use error::ExchangeError;
+pub use keeper::Lend;
+pub use round::{Follow, Go, SoFar, Unfollowed, run};
+pub use team::Seal;
+
+/// Under this name the settings of a store keep where its team's files lie.
+const ADDRESS: &str = "exchange address";
+/// Under this name they keep how the last round ended.
+const LAST: &str = "exchange last round";

@@ -1,0 +1,296 @@
+//! What a person does with the team: begin it, join it, invite, let in, shut out. Each is an entry of the log of members,
+//! which the next round carries into the folder.
+
+use std::collections::BTreeMap;
+
+use exchange::DeviceId;
+use exchange::layout::{ABOUT, About};
+use exchange::members::{Code, Label, Team};
+use exchange::memory::Memory;
+use exchange::place::{Place, Span, Trouble};
+use exchange::seal::Identity;
+use record::store::{Standing, StoreError};
+
+use super::place::{self, Opened};
+use super::{ADDRESS, ExchangeError, who};
+use crate::sites::{Said, Sites, device, random, safe};
+use crate::wire::exchange::ExchangeInvitation;
+
+/// More is not read of the file that says what a folder is, bytes.
+const MOST_ABOUT: u64 = 64 << 10;
+
+/// Whether the files in the folder are sealed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Seal {
+    /// Without a key of the team nobody can read them.
+    Sealed,
+    /// Whoever can open the folder can read everything in it.
+    Open,
+}
+
+/// What the file says that says what a folder is; `None` where there is none.
+pub(super) fn about(place: &dyn Place, address: &str) -> Result<Option<About>, ExchangeError> {
+    match place.read(ABOUT, Span { from: 0, most: MOST_ABOUT }) {
+        Ok(bytes) => match About::read(&bytes) {
+            Ok(about) => Ok(Some(about)),
+            Err(why) => Err(ExchangeError::Folder { place: address.to_owned(), why }),
+        },
+        Err(why) if why.trouble == Trouble::Missing => Ok(None),
+        Err(why) => Err(why.into()),
+    }
+}
+
+/// Random bytes as they are needed; should the machine stop giving any, what is made of these is refused as damaged keys.
+fn drawn() -> Result<impl FnMut() -> [u8; 32], ExchangeError> {
+    // The machine is asked once before, so that its refusal is said in words.
+    let mut first = Some(random::bytes()?);
+    Ok(move || first.take().or_else(|| random::bytes().ok()).unwrap_or_default())
+}
+
+impl Sites {
+    /// This device as the team sees it.
+    pub(super) fn identity(&self) -> Result<(Identity, Label), ExchangeError> {
+        let file = device::load_or_make(self.home())?;
+        let signing = file.signing();
+        Ok((file.identity(), Label { person: signing.person, device: signing.name }))
+    }
+
+    /// What this device remembers of its team.
+    pub(super) fn team_memory(&self) -> Result<(Identity, Memory), ExchangeError> {
+        let bytes = self.store().memory()?.ok_or(ExchangeError::NoTeam)?;
+        let memory = Memory::from_bytes(&bytes).ok_or(ExchangeError::Memory)?;
+        Ok((self.identity()?.0, memory))
+    }
+
+    /// Where the team's files lie.
+    pub(super) fn address(&self) -> Result<String, ExchangeError> {
+        self.store().setting(ADDRESS)?.ok_or(ExchangeError::NoTeam)
+    }
+
+    fn not_in_a_team(&self) -> Result<(), ExchangeError> {
+        if let Some(why) = self.read_only() {
+            return Err(StoreError::ReadOnly(why.to_owned()).into());
+        }
+        match self.store().memory()? {
+            Some(_) => Err(ExchangeError::InTeam(self.address()?)),
+            None => Ok(()),
+        }
+    }
+
+    /// Begins a team with this device, in a folder that is empty. Devices for which this store vouched before stay heard:
+    /// what they wrote so far counts for the whole team.
+    ///
+    /// # Errors
+    /// This device shares already, the folder cannot be used or is not empty.
+    pub fn start_team(&mut self, address: &str, seal: Seal) -> Result<Said, ExchangeError> {
+        self.not_in_a_team()?;
+        let Opened { address, place, others } = place::open(self, address)?;
+        if about(&*place, &address)?.is_some() {
+            return Err(ExchangeError::Taken(address));
+        }
+        if !others.is_empty() {
+            return Err(ExchangeError::NotEmpty { place: address, found: others.join(", ") });
+        }
+        let (own, label) = self.identity()?;
+        let (mut draw, now) = (drawn()?, self.now());
+        let mut memory = Memory::found(&own, &label, seal == Seal::Sealed, &mut draw, now)?;
+        for row in self.store().devices()?.into_iter().filter(|row| row.known && row.device.0 != own.id().0) {
+            let last = self.store().last_of(row.device)?;
+            if !last.is_empty() {
+                memory.accept(&own, DeviceId(row.device.0), last, now)?;
+            }
+        }
+        let team = memory.log().root();
+        place.write_new(ABOUT, About { team, sealed: seal == Seal::Sealed }.text().as_bytes())?;
+        self.begin_sharing(&memory, &address)?;
+        let sealed = match seal {
+            Seal::Sealed => "its files are sealed",
+            Seal::Open => "its files are open: whoever can open the folder can read everything in it",
+        };
+        Ok(Said { id: digits(&team), sentence: format!("a team begins in {}; {sealed}", safe(&address)) })
+    }
+
+    fn begin_sharing(&mut self, memory: &Memory, address: &str) -> Result<(), ExchangeError> {
+        device::owner_only(self.home())?;
+        self.store_mut().set_setting(ADDRESS, address)?;
+        self.store_mut().remember(&memory.to_bytes())?;
+        self.follow_team()
+    }
+
+    /// Asks to be let into the team that shares a folder, with the code of an invitation. Without a code, a device that is
+    /// in the team says that its folder is there from now on.
+    ///
+    /// # Errors
+    /// The folder is no team's or another's, or the code is none or for another team.
+    pub fn join_team(&mut self, address: &str, code: Option<&str>) -> Result<Said, ExchangeError> {
+        if let Some(why) = self.read_only() {
+            return Err(StoreError::ReadOnly(why.to_owned()).into());
+        }
+        let code = code.map(Code::read).transpose()?;
+        let Opened { address, place, .. } = place::open(self, address)?;
+        let about = about(&*place, &address)?.ok_or_else(|| ExchangeError::NotStarted(address.clone()))?;
+        let known = match self.store().memory()? {
+            Some(_) => Some(self.team_memory()?),
+            None => None,
+        };
+        if known.as_ref().is_some_and(|(_, memory)| memory.log().root() != about.team) {
+            return Err(ExchangeError::OtherTeam(address));
+        }
+        let Some(code) = code else {
+            if known.is_none() {
+                return Err(ExchangeError::NoCode);
+            }
+            self.store_mut().set_setting(ADDRESS, &address)?;
+            let sentence = format!("the team's folder is {} from now on", safe(&address));
+            return Ok(Said { id: digits(&about.team), sentence });
+        };
+        if !code.is_for(&about.team) {
+            return Err(ExchangeError::OtherCode(address));
+        }
+        if let Some((own, memory)) = &known
+            && memory.log().team().members.contains_key(&own.id())
+        {
+            return Err(ExchangeError::InTeam(self.address()?));
+        }
+        let (own, label) = self.identity()?;
+        self.begin_sharing(&Memory::join(about.team, &own, code, &label), &address)?;
+        let sentence = format!(
+            "this device, {}, asks to be let in; tell whoever invited you: newel exchange approve {}",
+            own.id(),
+            own.id()
+        );
+        Ok(Said { id: who::digits(own.id()), sentence })
+    }
+
+    /// Ends sharing on this device; everything that is here stays, and the team keeps what it was given.
+    ///
+    /// # Errors
+    /// This device shares with nobody, or the database fails.
+    pub fn leave_team(&mut self) -> Result<Said, ExchangeError> {
+        let address = self.address()?;
+        self.store_mut().leave()?;
+        self.store_mut().forget_setting(ADDRESS)?;
+        self.store_mut().forget_setting(super::LAST)?;
+        let sentence = format!(
+            "this device shares through {} no more; what is here stays. A member still has to remove it, so that it is shut out",
+            safe(&address)
+        );
+        Ok(Said { id: address, sentence })
+    }
+
+    /// Invites somebody: the code is for that person's eyes alone.
+    ///
+    /// # Errors
+    /// This device is not in the team.
+    pub fn invite(&mut self) -> Result<ExchangeInvitation, ExchangeError> {
+        let (own, mut memory) = self.team_memory()?;
+        let (mut draw, now, address) = (drawn()?, self.now(), self.address()?);
+        let code = memory.invite(&own, &mut draw, now)?;
+        self.keep_team(&memory)?;
+        Ok(ExchangeInvitation { schema_version: 1, code: code.text(), address })
+    }
+
+    /// Lets a device in that asks with an invitation; where none is named, the one that asks.
+    ///
+    /// # Errors
+    /// No device asks that is called so, or it asks without an invitation of this team; or several ask and none is named.
+    pub fn approve(&mut self, asked: Option<&str>) -> Result<Said, ExchangeError> {
+        let (own, mut memory) = self.team_memory()?;
+        let asking: Vec<_> = memory.asking(&own).into_iter().map(|asks| (asks.device, asks.label)).collect();
+        let device = match (asked, asking.as_slice()) {
+            (None, [(one, _)]) => *one,
+            (asked, _) => who::find(asked.unwrap_or_default(), "device that asks to be let in", &asking)?,
+        };
+        let (mut draw, now) = (drawn()?, self.now());
+        let label = memory.approve(&own, device, &mut draw, now)?;
+        self.keep_team(&memory)?;
+        Ok(Said { id: who::digits(device), sentence: format!("{} is in the team", who::said(device, Some(&label))) })
+    }
+
+    /// Shuts a device out of what comes after; what came from it until now counts.
+    ///
+    /// # Errors
+    /// No member is called so, or it is this device itself.
+    pub fn remove_device(&mut self, asked: &str) -> Result<Said, ExchangeError> {
+        let (own, mut memory) = self.team_memory()?;
+        let team = memory.log().team();
+        let labels = labels(&memory, &own, &team);
+        let device = who::find(asked, "device of the team", &labels.clone().into_iter().collect::<Vec<_>>())?;
+        let accepted = self.store().last_of(record::sign::DeviceId(device.0))?;
+        let (mut draw, now) = (drawn()?, self.now());
+        memory.remove(&own, device, accepted, &mut draw, now)?;
+        self.keep_team(&memory)?;
+        let called = who::said(device, labels.get(&device).and_then(Option::as_ref));
+        let sentence =
+            format!("{called} is shut out: what it wrote until now counts, and it can read nothing that comes after");
+        Ok(Said { id: who::digits(device), sentence })
+    }
+
+    /// Says that what is here of a device that is no member counts for the whole team.
+    ///
+    /// # Errors
+    /// No such device has written anything here.
+    pub fn accept_device(&mut self, asked: &str) -> Result<Said, ExchangeError> {
+        let (own, mut memory) = self.team_memory()?;
+        let team = memory.log().team();
+        let outside =
+            self.store().devices()?.into_iter().filter(|row| !team.members.contains_key(&DeviceId(row.device.0)));
+        let among: Vec<_> =
+            outside.map(|row| (DeviceId(row.device.0), Some(Label { person: row.person, device: row.name }))).collect();
+        let device = who::find(asked, "device outside the team that has written something", &among)?;
+        let (last, now) = (self.store().last_of(record::sign::DeviceId(device.0))?, self.now());
+        memory.accept(&own, device, last, now)?;
+        self.keep_team(&memory)?;
+        let label = among.into_iter().find(|(id, _)| *id == device).and_then(|(_, label)| label);
+        let sentence = format!("what is here of {} counts for the whole team", who::said(device, label.as_ref()));
+        Ok(Said { id: who::digits(device), sentence })
+    }
+
+    fn keep_team(&mut self, memory: &Memory) -> Result<(), ExchangeError> {
+        self.store_mut().remember(&memory.to_bytes())?;
+        self.follow_team()
+    }
+
+    /// Lets the log of members decide whose changes count, once this device is or was in the team.
+    pub(super) fn follow_team(&mut self) -> Result<(), ExchangeError> {
+        let (own, memory) = self.team_memory()?;
+        let team = memory.log().team();
+        if team.members.contains_key(&own.id()) || team.removed.contains_key(&own.id()) {
+            self.store_mut().set_standing(&standing(&team))?;
+        }
+        Ok(())
+    }
+
+    /// Keeps a site on this device with the originals of its photos, or no longer; `None` stands for every site.
+    ///
+    /// # Errors
+    /// There is no such site, or the database fails.
+    pub fn keep_site(&mut self, asked: Option<&str>, is_kept: bool) -> Result<Said, ExchangeError> {
+        let document = asked.map(|asked| self.document(asked)).transpose()?;
+        self.store_mut().keep(document.as_deref(), is_kept)?;
+        let called = document.as_deref().map_or_else(|| "every site".to_owned(), |id| format!("site {}", safe(id)));
+        let how =
+            if is_kept { "is kept here with the originals of its photos" } else { "is kept here without originals" };
+        Ok(Said { id: document.unwrap_or_default(), sentence: format!("{called} {how}") })
+    }
+}
+
+/// A team as the store needs to know it.
+fn standing(team: &Team) -> Standing {
+    let of = |device: &DeviceId| record::sign::DeviceId(device.0);
+    Standing {
+        members: team.members.keys().map(of).collect(),
+        // One that was never let in is unknown, though some of its work may have been accepted.
+        leavers: team.removed.iter().filter(|(_, removed)| removed.newcomer.is_some()).map(|(id, _)| of(id)).collect(),
+        accepted: team.removed.iter().map(|(id, removed)| (of(id), removed.accepted.clone())).collect(),
+    }
+}
+
+/// What the team's devices are called.
+pub(super) fn labels(memory: &Memory, own: &Identity, team: &Team) -> BTreeMap<DeviceId, Option<Label>> {
+    team.members.iter().map(|(id, member)| (*id, memory.label(own, &member.newcomer))).collect()
+}
+
+fn digits(hash: &[u8; 32]) -> String {
+    hash.iter().map(|byte| format!("{byte:02x}")).collect()
+}
