@@ -2,9 +2,10 @@
 
 use std::path::PathBuf;
 
+use desk::parts::{Cells, FieldFault, Preview, Sheet};
 use desk::view::{
-    Asked, CopiesTell, Explanation, ExportForm, HistoryPage, Opened, Refusal, Settings, SitesPage, Start, Tried,
-    Unread, Window,
+    Asked, CatalogueForm, CataloguePage, CopiesTell, Explanation, ExportForm, HistoryPage, Opened, Refusal, Settings,
+    SheetForm, SitesPage, Start, Tried, Unread, Window,
 };
 use desk::wire::photos::{PhotoCopies, PhotoImport, PhotoList};
 use desk::wire::sites::SiteHits;
@@ -60,6 +61,26 @@ commands! {
     render_marked(photo: &str => photo, path: &str => path) -> Result<String, Refusal>;
     export_photo_log(path: &str => path) -> Result<String, Refusal>;
     export_geojson(path: &str => path) -> Result<String, Refusal>;
+    part_forms() -> Vec<SheetForm>;
+    catalogues(id: Option<&str> => id) -> Result<CataloguePage, Refusal>;
+    check_part(id: &str => id, sheet: Sheet => sheet, was: Option<&str> => was, cells: Cells => &cells)
+        -> Result<Vec<FieldFault>, Refusal>;
+    save_part(id: &str => id, sheet: Sheet => sheet, was: Option<&str> => was, cells: Cells => &cells)
+        -> Result<CataloguePage, Refusal>;
+    delete_part(id: &str => id, part: &str => part) -> Result<CataloguePage, Refusal>;
+    copy_catalogue(id: &str => id, name: &str => name) -> Result<CataloguePage, Refusal>;
+    put_in_force(id: &str => id) -> Result<CataloguePage, Refusal>;
+    settle_catalogue(id: &str => id, number: u32 => number) -> Result<CataloguePage, Refusal>;
+    preview_import(id: Option<&str> => id, path: &str => path) -> Result<Preview, Refusal>;
+    take_import(
+        id: Option<&str> => id,
+        path: &str => path,
+        file_sha256: &str => file_sha256,
+        content_sha256: &str => content_sha256
+    ) -> Result<CataloguePage, Refusal>;
+    export_catalogue(id: &str => id, path: &str => path, form: CatalogueForm => form) -> Result<String, Refusal>;
+    undo_catalogue(id: Option<&str> => id) -> Result<CataloguePage, Refusal>;
+    redo_catalogue(id: Option<&str> => id) -> Result<CataloguePage, Refusal>;
     explain(asked: Asked => &asked) -> Result<Explanation, Refusal>;
 }
 

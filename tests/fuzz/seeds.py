@@ -4,6 +4,8 @@ formats, documents made from the schemas so that every field and every word is m
 people type; and into FOLDER/smallest/TARGET/ one small seed for the search for a planted
 fault: the fewer numbers a file has, the sooner each is tried. Usage: seeds.py FOLDER"""
 
+import csv
+import io
 import json
 import pathlib
 import sys
@@ -104,6 +106,36 @@ def as_toml(document):
     return "".join(f"{key} = {inline(value)}\n" for key, value in document.items() if value is not None)
 
 
+def flat(value, prefix=""):
+    """A part as a text for each field, tables within it by names with points."""
+    if isinstance(value, dict):
+        return {name: text for key, below in value.items() for name, text in flat(below, f"{prefix}{key}.").items()}
+    name = prefix[:-1]
+    if isinstance(value, str) and name in ("shape.retention", "device", "purpose"):
+        return {f"{name}.kind": value}
+    if isinstance(value, list):
+        items = [f"{v['length_mm']} = {v['price']}" if isinstance(v, dict) else v for v in value]
+        return {name: "; ".join(items)}
+    return {name: {True: "yes", False: "no"}.get(value, value) if isinstance(value, bool) else str(value)}
+
+
+def as_csv(catalogue):
+    """Each list of parts as CSV, as spreadsheets of two countries write it; of prices alone too."""
+    for name in ("luminaires", "drivers", "leads", "controls", "fixings"):
+        rows = [flat(part) for part in catalogue.get(name, [])]
+        if not rows:
+            continue
+        columns = list(dict.fromkeys(column for row in rows for column in row))
+        for separator, mark, names in ((",", ".", columns), (";", ",", columns), (";", ",", ["part", "price"])):
+            out = io.StringIO()
+            writer = csv.DictWriter(out, names, delimiter=separator, extrasaction="ignore", lineterminator="\r\n")
+            writer.writeheader()
+            is_number = lambda text: text.replace(".", "", 1).isdigit()  # noqa: E731
+            for row in rows:
+                writer.writerow({k: v.replace(".", mark) if is_number(v) else v for k, v in row.items()})
+            yield out.getvalue()
+
+
 def from_schemas(names, others):
     """Documents made from the first schema; ends where a field or word of any of them is in none of all documents."""
     schemas = [json.loads((ROOT / f"fixtures/schemas/{name}.schema.json").read_text()) for name in names]
@@ -127,6 +159,7 @@ def main(folder):
     made["catalogue_json"] = [json.dumps(parts, default=plain).encode() for parts in catalogues]
     made["catalogue_toml"] = [as_toml(json.loads(seed)).encode() for seed in made["catalogue_json"]]
     made["catalogue_toml"] += [(ROOT / path).read_bytes() for path in CATALOGUES]
+    made["catalogue_csv"] = [text.encode() for path in CATALOGUES for text in as_csv(tomllib.loads((ROOT / path).read_text()))]
     made["plan_site"] = [json.dumps(survey).encode() for survey in sites]
     made["exchange_signed"] = exchange_seeds.signed()
     made["exchange_plain"] = exchange_seeds.plain()

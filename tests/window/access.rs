@@ -61,6 +61,13 @@ fn every_screen_can_be_used_by_those_who_see_hear_or_point_otherwise() {
     }
     page.click("#scheme-panel-brief");
     judge_both(&page, "scheme, brief");
+    page.click("#screen-catalogue");
+    page.click("[data-part]");
+    page.wait_for("#part-form");
+    for sheet in ["drivers", "leads", "controls", "fixings", "labour", "catalogue", "luminaires"] {
+        page.click(&format!("[data-sheet='{sheet}']"));
+        judge_both(&page, &format!("catalogue, {sheet}"));
+    }
     page.click("#screen-survey");
     page.wait_for("#survey-drawing");
     judge_both(&page, "survey");

@@ -1,6 +1,7 @@
 //! The real window, driven: the built program under a screen of its own, asked as a person would ask it.
 
 mod access;
+mod catalogue;
 mod estimator;
 mod history;
 mod journey;

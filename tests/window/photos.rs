@@ -18,7 +18,7 @@ const FRAGMENT: &str = "<img src=x onerror=\"window.hurt=1\">.jpg";
 
 /// The shell's own choosers stand outside the page. What they would answer is answered for them; everything else goes on to
 /// the program.
-const CHOOSE: &str = "const [open, save] = arguments; window.chosen = { open, save }; \
+pub const CHOOSE: &str = "const [open, save] = arguments; window.chosen = { open, save }; \
     if (window.asked) return; window.asked = []; const pass = window.fetch; \
     window.fetch = (address, given) => { const name = decodeURIComponent(String(address)).split('/').pop(); \
       const kind = /plugin:dialog\\|(open|save)$/.exec(name)?.[1]; window.asked.push(name); \

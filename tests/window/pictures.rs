@@ -70,6 +70,17 @@ fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
     page.click("#open-photo");
     page.wait("the photo", "return document.querySelector('#viewer-stage img')?.naturalWidth > 0", &[]);
     both("photo");
+    page.click("#screen-catalogue");
+    page.wait_for("#copy-demo");
+    page.click("#copy-demo");
+    page.wait_for("#copy");
+    page.click("[data-part='PT-18-W30']");
+    page.wait_for("#field-price");
+    both("catalogue");
+    import(machine, page);
+    both("import");
+    page.click("#cancel-import");
+    page.wait_for("#find-part");
     page.click("#screen-history");
     page.wait_for("[data-disagreement]");
     both("history");
@@ -82,6 +93,26 @@ fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
     page.wait_for("#key-sheet[open]");
     both("keys");
     page.chord(&[key::ESCAPE]);
+}
+
+/// A list of parts with something new, something changed and something wrong is looked at.
+fn import(machine: &Machine, page: &Page) {
+    let list = machine.folder().join("spring prices.csv");
+    let head = "part;price;description;pack\r\n";
+    let rows = "PT-18-W30;18,20;Point luminaire 18 mm, warm white, 30 mA;1\r\nPT-22-W50;dear;Point luminaire 22 mm;1\r\n\
+                DR-12-20;39,50;Driver 12 V, 20 W, one output, SELV;4\r\nDR-12-40;54,50;Driver 12 V, 40 W, one output, SELV;1\r\n\
+                DR-99;12,00;Not in the catalogue;1\r\n";
+    std::fs::write(&list, format!("{head}{rows}")).expect("written");
+    // The shell's own chooser stands outside the page; what it would answer is answered for it.
+    page.run(
+        "const [path] = arguments, pass = window.fetch; window.fetch = (address, given) => \
+         decodeURIComponent(String(address)).endsWith('plugin:dialog|open') \
+           ? Promise.resolve(new Response(JSON.stringify(path), \
+               { headers: { 'Content-Type': 'application/json', 'Tauri-Response': 'ok' } })) : pass(address, given)",
+        &[json!(list)],
+    );
+    page.click("#import");
+    page.wait_for("#import-view");
 }
 
 /// Shows the page in each theme, as a person would; the page is left in the day theme.

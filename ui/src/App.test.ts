@@ -3,6 +3,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { surveyOf } from '../preview/mounted';
 import { photosFake } from '../preview/photosFake';
 import App from './App.svelte';
+import { FakeCatalogues } from './lib/catalogue/fake';
 import { FakeProgram, line } from './lib/session/fake';
 import { screensOf } from './lib/shell/screens';
 
@@ -24,7 +25,7 @@ async function settle(ms = 0): Promise<void> {
 async function start(): Promise<void> {
   document.body.innerHTML = '<div id="app"></div>';
   page = document.getElementById('app')!;
-  shown = mount(App, { target: page, props: { backend: program.backend(), photos: photosFake(surveyOf()).backend } });
+  shown = mount(App, { target: page, props: { backend: program.backend(), photos: photosFake(surveyOf()).backend, catalogue: new FakeCatalogues().backend() } });
   await settle();
 }
 async function click(selector: string): Promise<void> {
@@ -254,7 +255,7 @@ describe('photos', () => {
     await press('2', { altKey: true });
     expect(page.querySelector('#screen-photos')?.getAttribute('aria-current')).toBe('page');
     expect(page.querySelector('#photos-stage')?.textContent).toContain('No photos yet.');
-    expect(screensOf({ read_only: 'opened to look at', way_on: 'take_in' }).map((screen) => screen.name)).toEqual(['scheme', 'history']);
+    expect(screensOf({ read_only: 'opened to look at', way_on: 'take_in' }).map((screen) => screen.name)).toEqual(['scheme', 'history', 'catalogue']);
     expect(screensOf({ read_only: 'as it was', way_on: 'to_now' }).map((screen) => screen.name)).toContain('photos');
   });
 });

@@ -4,6 +4,7 @@ import './lib/theme/base.css';
 import { mount } from 'svelte';
 import App from './App.svelte';
 import { backend } from './lib/backend';
+import { catalogueBackend } from './lib/catalogue/tauri';
 import { photosBackend } from './lib/photos/tauri';
 import { showTheme } from './lib/theme/theme';
 
@@ -11,4 +12,4 @@ import { showTheme } from './lib/theme/theme';
 showTheme('desktop');
 const target = document.getElementById('app');
 if (target === null) throw new Error('the page has no place for the program');
-mount(App, { target, props: { backend, photos: photosBackend } });
+mount(App, { target, props: { backend, photos: photosBackend, catalogue: catalogueBackend } });

@@ -167,6 +167,8 @@ pub enum Document {
     PhotoMarks,
     /// What `catalogue list --json` prints.
     CatalogueList,
+    /// What `catalogue import --json` prints.
+    CatalogueImport,
     /// What `device list --json` prints.
     DeviceList,
     /// What `exchange status --json` prints.

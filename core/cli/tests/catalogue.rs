@@ -10,6 +10,41 @@ use serde_json::Value;
 const CATALOGUE: &str = include_str!("../../desk/tests/files/catalogue.toml");
 
 #[test]
+fn a_list_of_prices_is_looked_at_and_taken_in_and_what_is_exported_changes_nothing() {
+    let place = Place::new("catalogue", "import");
+    std::fs::write(place.file("spring.toml"), CATALOGUE).expect("written");
+    place.done(&["catalogue", "add", &place.file("spring.toml")]);
+    let prices = place.file("prices.csv");
+    std::fs::write(&prices, "part;price\r\nP12;19,25\r\n").expect("written");
+    let seen = place.json(&["catalogue", "import", "spring", &prices, "--preview", "--json"]);
+    assert_eq!(seen["changed"][0]["fields"][0]["after"].as_str(), Some("19.25"));
+    let out = |name: &str, more: &[&str]| {
+        let file = place.file(name);
+        place.done(&[&["catalogue", "export", "spring", &file], more].concat());
+        file
+    };
+    let toml = |name: &str| std::fs::read_to_string(out(name, &[])).expect("text");
+    assert_eq!(toml("before.toml"), CATALOGUE, "looking changes nothing, and a catalogue is written as it was kept");
+    let said = place.done(&["catalogue", "import", "spring", &prices]);
+    assert!(said.contains("changed: P12, price: \"18.50\" -> \"19.25\""), "{said}");
+    assert_eq!(toml("after.toml"), CATALOGUE.replace("price = 18.50", "price = 19.25"));
+    for list in ["luminaires", "drivers"] {
+        for more in [&["--csv", list][..], &["--csv", list, "--semicolons"]] {
+            let seen = place.done(&["catalogue", "import", "spring", &out("list.csv", more), "--preview"]);
+            assert!(seen.starts_with("0 added, 0 changed, 1 the same already"), "{seen}");
+        }
+    }
+    let head = std::fs::read_to_string(out("t.csv", &["--csv", "leads", "--template"])).expect("text");
+    assert_eq!(head.lines().count(), 1);
+    // What is refused is named, and the exit says so.
+    std::fs::write(&prices, "part,price\nP12,cheap\n").expect("written");
+    let refused = place.run(&["catalogue", "import", "spring", &prices]);
+    assert_eq!(code(&refused), 2);
+    assert!(text(&refused.stderr).contains("line 2, column 2, P12, price: cheap is no amount of money"));
+    assert!(place.refused(&["catalogue", "import", "demo", &place.file("spring.toml")]).contains("make a copy of it"));
+}
+
+#[test]
 fn sites_are_planned_from_the_catalogue_in_force() {
     let place = Place::new("catalogue", "in_force");
     place.done(&["site", "add", &place.file("yard.json")]);

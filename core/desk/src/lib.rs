@@ -11,10 +11,13 @@ pub mod fault;
 #[cfg(feature = "store")]
 pub mod generated;
 pub mod outputs;
+#[cfg(feature = "parts")]
+pub mod parts;
 #[cfg(feature = "store")]
 pub mod photos;
 pub mod planned;
 pub mod read;
+pub mod safe;
 #[cfg(feature = "store")]
 pub mod sites;
 #[cfg(feature = "store")]

@@ -50,6 +50,71 @@ fn what_is_put_into_the_team_is_there_after_reopening() {
 }
 
 #[test]
+fn a_catalogue_keeps_its_id_while_what_it_holds_is_revised_and_goes_back() {
+    let folder = Folder::new();
+    let mut store = open(&folder, 1, 1);
+    let mut team = store.team(1).expect("begun");
+    let id = team.add_catalogue(&mut store, "spring", b"first", 2).expect("added");
+    team.put_in_force(&mut store, &id, 3).expect("in force");
+    team.put_setting(&mut store, "currency", "EUR", 4).expect("set");
+    team.revise_catalogue(&mut store, &id, ("summer", b"second"), "catalogue summer: changed".to_owned(), 5)
+        .expect("revised");
+    let now = |team: &Team| {
+        let rows = team.catalogues();
+        let row = rows.first().expect("one");
+        (rows.len(), row.id.clone(), row.name.clone(), row.hash.clone(), row.in_force)
+    };
+    let second = now(&team);
+    assert_eq!((second.0, &second.1, second.2.as_str(), second.4), (1, &id, "summer", true));
+    assert_eq!(store.catalogue(&second.3).expect("read").as_deref(), Some(&b"second"[..]));
+    // The same bytes as it was added with are another catalogue by now.
+    let other = team.add_catalogue(&mut store, "spring", b"first", 6).expect("added");
+    assert_ne!(other, id);
+    assert_eq!(team.add_catalogue(&mut store, "spring", b"first", 7).expect("there already"), other);
+    // A setting is not a catalogue's to take back.
+    assert_eq!(team.undo_catalogues(&mut store, 8).expect("back"), "taken back: catalogue spring added");
+    assert_eq!(team.undo_catalogues(&mut store, 9).expect("back"), "taken back: catalogue summer: changed");
+    assert_eq!(now(&team), (1, id.clone(), "spring".to_owned(), id.clone(), true));
+    assert_eq!(team.settings().get("currency").map(String::as_str), Some("EUR"));
+    team.redo_catalogues(&mut store, 10).expect("again");
+    assert_eq!(now(&team), second);
+    assert!(team.revise_catalogue(&mut store, "none", ("x", b"y"), String::new(), 11).is_err());
+}
+
+#[test]
+fn two_who_revise_a_catalogue_at_once_are_both_heard() {
+    let folders = [Folder::new(), Folder::new()];
+    let mut first = open(&folders[0], 1, 1);
+    let mut team = first.team(1).expect("begun");
+    let id = team.add_catalogue(&mut first, "spring", b"first", 2).expect("added");
+    let mut second = open(&folders[1], 2, 2);
+    let send = |from: &Store, to: &mut Store| {
+        let arrival = to.import(&from.export(TEAM).expect("file")).expect("taken in");
+        for device in arrival.unknown {
+            to.know(device.device).expect("known");
+        }
+    };
+    send(&first, &mut second);
+    for (store, bytes) in [(&mut first, b"ones"), (&mut second, b"twos")] {
+        let mut team = store.team(5).expect("there");
+        team.revise_catalogue(store, &id, ("spring", bytes), "changed".to_owned(), 6).expect("revised");
+    }
+    send(&second, &mut first);
+    let team = first.team(9).expect("there");
+    assert!(team.catalogues()[0].disputed);
+    // Both travelled, whichever is settled on.
+    for hash in team.catalogue_contents() {
+        assert!(first.catalogue(&hash).expect("read").is_some(), "{hash}");
+    }
+    assert_eq!(team.catalogue_contents().len(), 3);
+    let (about, hashes) = team.disputed_catalogue(&id).expect("two versions");
+    let mut team = team;
+    team.settle(&mut first, &about, &about.positions[1].value, 12).expect("settled");
+    let row = team.catalogues().remove(0);
+    assert_eq!((row.disputed, row.hash), (false, hashes[1].clone()));
+}
+
+#[test]
 fn a_device_that_only_reads_changes_nothing() {
     let folder = Folder::new();
     let mut store = open(&folder, 1, 1);

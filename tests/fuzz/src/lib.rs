@@ -3,6 +3,7 @@
 //! A target fails by a panic. Beyond that each one checks what its parser promises, so that a wrong answer fails too.
 
 mod change;
+mod csv;
 mod exchange;
 mod files;
 mod guidance;
@@ -12,6 +13,7 @@ mod site;
 mod typed;
 
 pub use change::{change_bytes, change_file, change_typed};
+pub use csv::catalogue_csv;
 pub use exchange::{exchange_plain, exchange_signed};
 pub use files::{catalogue_json, catalogue_toml, survey_json, survey_toml};
 pub use read::Read;

@@ -3,7 +3,8 @@
 use std::fmt::Write as _;
 
 use super::SoFar;
-use crate::sites::{count, safe, when};
+use crate::safe::safe;
+use crate::sites::{count, when};
 use crate::wire::exchange::{
     AskingLine, ExchangeInvitation, ExchangeRound, ExchangeState, ExchangeStatus, WaitingLine, WaitsFor,
 };

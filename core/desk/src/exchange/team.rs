@@ -13,7 +13,8 @@ use record::store::{Standing, StoreError};
 
 use super::place::{self, Opened};
 use super::{ADDRESS, ExchangeError, who};
-use crate::sites::{Said, Sites, device, random, safe};
+use crate::safe::safe;
+use crate::sites::{Said, Sites, device, random};
 use crate::wire::exchange::ExchangeInvitation;
 
 /// More is not read of the file that says what a folder is, bytes.

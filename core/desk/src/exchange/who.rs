@@ -4,7 +4,7 @@ use exchange::DeviceId;
 use exchange::members::Label;
 
 use super::ExchangeError;
-use crate::sites::safe;
+use crate::safe::safe;
 
 /// Fewer digits of an id could be a word.
 const LEAST_DIGITS: usize = 8;

@@ -28,6 +28,15 @@ impl Gather {
         self.found.is_empty()
     }
 
+    /// The faults with their places and ways, in the order of the file.
+    #[cfg(feature = "parts")]
+    #[must_use]
+    pub fn into_found(mut self) -> Vec<(Place, Path, Fault)> {
+        self.found.sort_by(|a, b| (a.0, &a.1, &a.2.matter).cmp(&(b.0, &b.1, &b.2.matter)));
+        self.found.dedup();
+        self.found
+    }
+
     /// The faults in the order of the file.
     #[must_use]
     pub fn into_faults(mut self, file: &str) -> Faults {

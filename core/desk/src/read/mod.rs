@@ -6,15 +6,15 @@
 #![doc = include_str!("../../FAULTS.md")]
 
 mod catalogue_checks;
-mod gather;
+pub(crate) mod gather;
 mod json;
 mod limits;
 mod look;
 mod scalar;
-mod schema;
+pub(crate) mod schema;
 mod survey_checks;
 mod toml;
-mod tree;
+pub(crate) mod tree;
 mod walk;
 
 use std::sync::LazyLock;
@@ -46,6 +46,47 @@ pub fn read_survey(bytes: &[u8], name: &str) -> Result<survey::Survey, Faults> {
 pub fn read_catalogue(bytes: &[u8], name: &str) -> Result<catalogue::Catalogue, Faults> {
     let kind = Kind { version: catalogue::SCHEMA_VERSION, schema: &CATALOGUE, checks: catalogue_checks::check };
     read::<wire::catalogue::Catalogue>(bytes, name, &kind).map(Mirror::into_plain)
+}
+
+/// A catalogue of which some parts may be refused: the full form of all that is written, null where it could not be read,
+/// and every fault with its way.
+#[cfg(feature = "parts")]
+pub(crate) struct LooseCatalogue {
+    /// The full form.
+    pub full: Json,
+    /// Every fault.
+    pub faults: Vec<(Place, Path, crate::fault::Fault)>,
+}
+
+/// Reads a catalogue file, TOML or JSON, fault by fault.
+///
+/// # Errors
+/// It has no tree at all, or a newer shape.
+#[cfg(feature = "parts")]
+pub(crate) fn read_loose_catalogue(bytes: &[u8], name: &str) -> Result<LooseCatalogue, Faults> {
+    let mut gather = Gather::default();
+    let root = tree(bytes, name, &mut gather).filter(|root| !is_newer(root, catalogue::SCHEMA_VERSION, &mut gather));
+    let Some(root) = root.filter(|root| matches!(root.value, Value::Table(_))) else {
+        return Err(gather.into_faults(name));
+    };
+    let full = walk::walk(&CATALOGUE, &root, &mut gather);
+    catalogue_checks::check(&mut Look::new(&root, &full, &mut gather));
+    Ok(LooseCatalogue { full, faults: gather.into_found() })
+}
+
+/// Reads some lists or tables of a catalogue that stand alone in a tree, with the same checks.
+#[cfg(feature = "parts")]
+pub(crate) fn read_some_of_catalogue(root: &Node) -> LooseCatalogue {
+    let mut gather = Gather::default();
+    let full = walk::walk_present(&CATALOGUE, root, &mut gather);
+    catalogue_checks::check(&mut Look::new(root, &full, &mut gather));
+    LooseCatalogue { full, faults: gather.into_found() }
+}
+
+/// The schema of catalogues.
+#[cfg(feature = "parts")]
+pub(crate) fn catalogue_schema() -> &'static Json {
+    &CATALOGUE
 }
 
 /// Reads one edit of a stored site, JSON or TOML.

@@ -13,6 +13,22 @@ pub fn walk(schema: &Json, root: &Node, gather: &mut Gather) -> Json {
     Walk { root: schema, path: Path::new(), gather }.value(schema, root)
 }
 
+/// As [`walk`], of a part of a document: only what is written at its root is read, and nothing else is missed there.
+#[cfg(feature = "parts")]
+pub fn walk_present(schema: &Json, root: &Node, gather: &mut Gather) -> Json {
+    let mut walk = Walk { root: schema, path: Path::new(), gather };
+    let mut read = Map::new();
+    if let Value::Table(entries) = &root.value {
+        for entry in entries {
+            let Some(field) = schema.get("properties").and_then(|named| named.get(&entry.name)) else { continue };
+            walk.path.push(Step::Name(entry.name.clone()));
+            read.insert(entry.name.clone(), walk.value(field, &entry.node));
+            walk.path.pop();
+        }
+    }
+    Json::Object(read)
+}
+
 pub(super) struct Walk<'a> {
     root: &'a Json,
     path: Path,

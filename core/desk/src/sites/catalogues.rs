@@ -1,6 +1,7 @@
 //! The catalogues that the firm keeps, and the one in force, from which sites are planned where no other is named.
 
 use catalogue::Catalogue;
+use record::store::{CatalogueRow, StoreError};
 
 use super::{Said, SiteError, Sites};
 use crate::read::read_catalogue;
@@ -25,7 +26,8 @@ impl Sites {
     /// The database fails.
     pub fn catalogues(&self) -> Result<CatalogueList, SiteError> {
         let rows = self.store.team_as_it_is()?.map(|team| team.catalogues()).unwrap_or_default();
-        let line = |row: record::store::CatalogueRow| CatalogueLine {
+        let line = |row: CatalogueRow| CatalogueLine {
+            id: row.id,
             content_sha256: row.hash,
             name: row.name,
             in_force: row.in_force,
@@ -33,39 +35,53 @@ impl Sites {
         Ok(CatalogueList { schema_version: 1, catalogues: rows.into_iter().map(line).collect() })
     }
 
+    /// The catalogue of a name, or of the beginning of the SHA-256 of what it holds or of its id.
+    ///
+    /// # Errors
+    /// None or several are called so, or the database fails.
+    pub(crate) fn catalogue_row(&self, asked: &str) -> Result<CatalogueRow, SiteError> {
+        let mut all = self.store.team_as_it_is()?.map(|team| team.catalogues()).unwrap_or_default();
+        if let Some(exact) = all.iter().position(|row| row.id == asked) {
+            return Ok(all.swap_remove(exact));
+        }
+        let starts = |row: &CatalogueRow| row.hash.starts_with(asked) || row.id.starts_with(asked);
+        let fits = |row: &&CatalogueRow| row.name == asked || (asked.len() >= 8 && starts(row));
+        let found: Vec<&CatalogueRow> = all.iter().filter(fits).collect();
+        if let [found] = found.as_slice() {
+            return Ok((*found).clone());
+        }
+        let named: Vec<String> = all.iter().map(|row| format!("{} ({})", row.name, &row.hash[..12])).collect();
+        let accepted = if named.is_empty() { "none yet; add one first".to_owned() } else { named.join(", ") };
+        Err(SiteError::NoCatalogue { asked: asked.to_owned(), accepted })
+    }
+
     /// Puts a catalogue in force, named by its name or the beginning of its SHA-256.
     ///
     /// # Errors
     /// None or several are called so, or the database fails.
     pub fn put_in_force(&mut self, asked: &str) -> Result<Said, SiteError> {
-        let all = self.catalogues()?.catalogues;
-        let fits: Vec<&CatalogueLine> = all
-            .iter()
-            .filter(|line| line.name == asked || (asked.len() >= 8 && line.content_sha256.starts_with(asked)))
-            .collect();
-        let [found] = fits.as_slice() else {
-            let named: Vec<String> = all.iter().map(|l| format!("{} ({})", l.name, &l.content_sha256[..12])).collect();
-            let accepted = if named.is_empty() { "none yet; add one first".to_owned() } else { named.join(", ") };
-            return Err(SiteError::NoCatalogue { asked: asked.to_owned(), accepted });
-        };
+        let found = self.catalogue_row(asked)?;
         let now = self.now();
         let mut team = self.store.team(now)?;
-        team.put_in_force(&mut self.store, &found.content_sha256, now)?;
-        Ok(Said { id: found.content_sha256.clone(), sentence: format!("catalogue {} is in force", found.name) })
+        team.put_in_force(&mut self.store, &found.id, now)?;
+        Ok(Said { id: found.id, sentence: format!("catalogue {} is in force", found.name) })
     }
 
     /// The catalogue in force; `None` where nobody put one in force, or people disagree about it.
     ///
     /// # Errors
-    /// It is not on this device, this release cannot read it, or the database fails.
+    /// It is not on this device, people changed it at once, this release cannot read it, or the database fails.
     pub fn catalogue_in_force(&self) -> Result<Option<Catalogue>, SiteError> {
         let team = self.store.team_as_it_is()?;
-        let Some((team, hash)) = team.and_then(|team| team.in_force().map(|hash| (team, hash))) else {
+        let Some((team, id)) = team.and_then(|team| team.in_force().map(|id| (team, id))) else {
             return Ok(None);
         };
-        let name = team.catalogues().into_iter().find(|row| row.hash == hash).map(|row| row.name).unwrap_or_default();
-        let missing = || record::store::StoreError::NoCatalogue(hash.clone());
-        let bytes = self.store.catalogue(&hash)?.ok_or_else(missing)?;
-        Ok(Some(read_catalogue(&bytes, &name)?))
+        let missing = || StoreError::NoCatalogue(id.clone());
+        let row = team.catalogues().into_iter().find(|row| row.id == id).ok_or_else(missing)?;
+        if row.disputed {
+            return Err(SiteError::Differ(row.name));
+        }
+        let bytes = self.store.catalogue(&row.hash)?.ok_or_else(missing)?;
+        Ok(Some(read_catalogue(&bytes, &row.name)?))
     }
 }

@@ -152,6 +152,28 @@ pub enum SiteError {
         /// Those that are there.
         accepted: String,
     },
+    /// What is built in cannot be changed.
+    #[error("the demo catalogue is invented and stays as it is; make a copy of it and change that")]
+    BuiltIn,
+    /// A name that another catalogue has, or none.
+    #[error(
+        "{0:?} cannot be a catalogue's name; accepted: 1 to 100 characters that no other catalogue here is called by"
+    )]
+    CatalogueName(String),
+    /// People changed a catalogue at once.
+    #[error("people changed catalogue {0} at once, each in another way; it is settled on the catalogue's page")]
+    Differ(String),
+    /// What was looked at is not what is there.
+    #[error("{0} is not as it was when it was looked at; look at what would change once more")]
+    Stale(String),
+    /// No part of a catalogue is called so.
+    #[error("{part:?} is no part of catalogue {catalogue}")]
+    NoPart {
+        /// The reference.
+        part: String,
+        /// The catalogue.
+        catalogue: String,
+    },
     /// Another part of the site refers to what was to be removed.
     #[error("{thing} cannot be removed: {users} refer to it; change them first")]
     InUse {

@@ -3,6 +3,7 @@
 //! The home folder holds the store and this device's key. Time comes from a clock that is passed in.
 
 mod add;
+mod catalogue_edits;
 mod catalogues;
 pub(crate) mod device;
 mod disagreements;
@@ -26,7 +27,9 @@ use std::path::{Path, PathBuf};
 
 use record::store::Store;
 
+pub(crate) use crate::safe::safe;
 pub use add::Archive;
+pub use catalogue_edits::{DEMO, KeptCatalogue};
 pub use device::rename as rename_device;
 pub(crate) use disagreements::lines as disagreement_lines;
 pub use error::SiteError;
@@ -39,7 +42,7 @@ pub use moment::now_ms;
 pub use parcel::PARCEL_START;
 pub(crate) use random::id as new_id;
 pub use say::Said;
-pub(crate) use say::{count, safe, when};
+pub(crate) use say::{count, when};
 pub(crate) use show::{planned, planned_reading};
 
 /// The database in a home folder.

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::moment;
+use crate::safe::safe;
 use crate::wire::sites::{
     CatalogueLine, CatalogueList, DeviceList, SiteArrival, SiteDisagreements, SiteHistory, SiteHits, SiteLine,
     SiteList, SiteSent,
@@ -15,16 +16,6 @@ pub struct Said {
     pub id: String,
     /// What was done, in words.
     pub sentence: String,
-}
-
-/// Words from a file must neither split a line nor steer a terminal.
-pub fn safe(text: &str) -> String {
-    text.chars().map(|c| if c.is_control() || is_turning(c) { '\u{fffd}' } else { c }).collect()
-}
-
-/// Marks that turn the direction of writing (Unicode Annex 9).
-fn is_turning(c: char) -> bool {
-    matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
 /// A time as a person reads it, from the form for programs.

@@ -3,6 +3,7 @@
 use ts_rs::{Config, TS};
 
 use super::wire;
+use crate::parts;
 
 /// A command of the window: its name, what it takes and what it answers.
 #[derive(Clone, Copy, Debug)]
@@ -188,6 +189,94 @@ pub const COMMANDS: &[Command] = &[
         about: "Writes rails, mains points and photo positions as GeoJSON, and says so.",
     },
     Command {
+        name: "part_forms",
+        takes: &[],
+        answers: "SheetForm[]",
+        about: "The fields of every sheet of a catalogue.",
+    },
+    Command {
+        name: "catalogues",
+        takes: &[("id", "string | null")],
+        answers: "CataloguePage",
+        about: "The catalogues, with the parts of one.",
+    },
+    Command {
+        name: "check_part",
+        takes: &[
+            ("id", "string"),
+            ("sheet", "Sheet"),
+            ("was", "string | null"),
+            ("cells", "{ [field: string]: string }"),
+        ],
+        answers: "FieldFault[]",
+        about: "What is wrong with a form, field by field.",
+    },
+    Command {
+        name: "save_part",
+        takes: &[
+            ("id", "string"),
+            ("sheet", "Sheet"),
+            ("was", "string | null"),
+            ("cells", "{ [field: string]: string }"),
+        ],
+        answers: "CataloguePage",
+        about: "Keeps a form as one step to take back.",
+    },
+    Command {
+        name: "delete_part",
+        takes: &[("id", "string"), ("part", "string")],
+        answers: "CataloguePage",
+        about: "Takes a part out of a catalogue.",
+    },
+    Command {
+        name: "copy_catalogue",
+        takes: &[("id", "string"), ("name", "string")],
+        answers: "CataloguePage",
+        about: "Copies a catalogue under another name.",
+    },
+    Command {
+        name: "put_in_force",
+        takes: &[("id", "string")],
+        answers: "CataloguePage",
+        about: "Puts a catalogue in force: sites are planned with it.",
+    },
+    Command {
+        name: "settle_catalogue",
+        takes: &[("id", "string"), ("number", "number")],
+        answers: "CataloguePage",
+        about: "Settles a catalogue that people changed at once by one of their versions.",
+    },
+    Command {
+        name: "preview_import",
+        takes: &[("id", "string | null"), ("path", "string")],
+        answers: "Preview",
+        about: "What a file would change in a catalogue, or what it would be as one of its own.",
+    },
+    Command {
+        name: "take_import",
+        takes: &[("id", "string | null"), ("path", "string"), ("fileSha256", "string"), ("contentSha256", "string")],
+        answers: "CataloguePage",
+        about: "Takes in a file that was looked at.",
+    },
+    Command {
+        name: "export_catalogue",
+        takes: &[("id", "string"), ("path", "string"), ("form", "CatalogueForm")],
+        answers: "string",
+        about: "Writes a catalogue, a list of its parts or a template into a file, and says so.",
+    },
+    Command {
+        name: "undo_catalogue",
+        takes: &[("id", "string | null")],
+        answers: "CataloguePage",
+        about: "Takes back this device's last change of catalogues.",
+    },
+    Command {
+        name: "redo_catalogue",
+        takes: &[("id", "string | null")],
+        answers: "CataloguePage",
+        about: "Makes again what was taken back last.",
+    },
+    Command {
         name: "explain",
         takes: &[("asked", "Asked")],
         answers: "Explanation",
@@ -257,6 +346,23 @@ pub fn types() -> String {
     declared::<wire::PastChange>(&config, &mut out);
     declared::<wire::AddProgress>(&config, &mut out);
     declared::<wire::CopiesTell>(&config, &mut out);
+    declared::<parts::Sheet>(&config, &mut out);
+    declared::<parts::FieldForm>(&config, &mut out);
+    declared::<parts::Input>(&config, &mut out);
+    declared::<parts::Choice>(&config, &mut out);
+    declared::<parts::OnlyWith>(&config, &mut out);
+    declared::<parts::FieldFault>(&config, &mut out);
+    declared::<parts::Preview>(&config, &mut out);
+    declared::<parts::PartChange>(&config, &mut out);
+    declared::<parts::FieldChange>(&config, &mut out);
+    declared::<parts::Refused>(&config, &mut out);
+    declared::<parts::CsvStyle>(&config, &mut out);
+    declared::<wire::CataloguePage>(&config, &mut out);
+    declared::<wire::CatalogueEntry>(&config, &mut out);
+    declared::<wire::OpenCatalogue>(&config, &mut out);
+    declared::<wire::PartLine>(&config, &mut out);
+    declared::<wire::SheetForm>(&config, &mut out);
+    declared::<wire::CatalogueForm>(&config, &mut out);
     declared::<wire::SitesPage>(&config, &mut out);
     declared::<wire::ExportForm>(&config, &mut out);
     declared::<wire::Settings>(&config, &mut out);

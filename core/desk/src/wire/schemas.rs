@@ -72,6 +72,7 @@ pub fn of_sites() -> Vec<(&'static str, Value)> {
         ("photo-copies", schema_of::<photos::PhotoCopies>()),
         ("photo-marks", photo_marks()),
         ("catalogue-list", schema_of::<sites::CatalogueList>()),
+        ("catalogue-import", schema_of::<crate::parts::Preview>()),
         ("device-list", schema_of::<sites::DeviceList>()),
         ("exchange-status", schema_of::<exchange::ExchangeStatus>()),
         ("exchange-round", schema_of::<exchange::ExchangeRound>()),

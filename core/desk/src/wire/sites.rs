@@ -233,7 +233,9 @@ document!(
 document!(
     /// A catalogue.
     CatalogueLine {
-        /// SHA-256 of its bytes.
+        /// What it is known by, whatever it holds.
+        id: String,
+        /// SHA-256 of its bytes as they are now.
         content_sha256: String,
         /// What people call it.
         name: String,

@@ -27,7 +27,7 @@ pub(crate) use create::{put_rail, put_thing};
 pub(crate) use part::{Part, Parts, compose, newer, part, part_of, parts, strange};
 pub(crate) use read::{order_key, ordered};
 pub(crate) use tables::{PieceFields, STAGE};
-pub(crate) use team::IN_FORCE;
+pub(crate) use team::{CONTENT, IN_FORCE};
 
 /// The version of the document's shape that this release writes. An older document takes it with the first change that
 /// this release makes; until then it is read as it is.

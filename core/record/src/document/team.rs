@@ -12,8 +12,9 @@ pub(super) const MEMBER: &[Field] = &[
     Field::new::<String>("device", "device"),
     Field::new::<String>("prefix", "prefix of numbers"),
 ];
-/// A catalogue.
-pub(super) const CATALOGUE: &[Field] = &[Field::new::<String>("label", "name")];
+/// A catalogue: its name, and the SHA-256 of its bytes as they are now, where that is not its id.
+pub(super) const CATALOGUE: &[Field] =
+    &[Field::new::<String>("label", "name"), Field::new::<Option<String>>(CONTENT, "content of the catalogue")];
 /// A series of numbers as one device issues it.
 pub(super) const SERIES: &[Field] = &[
     Field::new::<String>("label", "series"),
@@ -21,5 +22,8 @@ pub(super) const SERIES: &[Field] = &[
     Field::new::<u32>("last", "last number"),
 ];
 
+/// The field that says what a catalogue holds now. It is one value, so that two people who changed a catalogue at once
+/// are both heard.
+pub(crate) const CONTENT: &str = "content";
 /// The field that says which catalogue is in force.
 pub(crate) const IN_FORCE: &str = "catalogue_in_force";

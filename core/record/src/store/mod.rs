@@ -1,6 +1,7 @@
 //! The store: signed changes in SQLite, one writer at a time, with lists and search rebuilt from the changes.
 
 mod blobs;
+mod catalogues;
 mod changes;
 mod contents;
 mod copies;
@@ -31,6 +32,7 @@ use crate::document::create;
 use crate::sign::Device;
 
 pub use blobs::BlobRow;
+pub use catalogues::CatalogueRow;
 pub use copies::CopyRow;
 pub use devices::DeviceRow;
 pub use error::StoreError;
@@ -40,7 +42,7 @@ pub use photos::PhotoRow;
 pub use projection::{Hit, SiteRow};
 pub use site::{Disagreement, Entry, Position, SetAside, Shelf, Site};
 pub use standing::{Cause, Standing};
-pub use team::{CatalogueRow, Member, TEAM, Team};
+pub use team::{Member, TEAM, Team};
 pub use waiting::Waiting;
 
 /// The 32 bytes of 64 hexadecimal digits.

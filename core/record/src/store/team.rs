@@ -1,12 +1,12 @@
-//! The team document: what is not of one site. Settings of the firm, its members' devices, the catalogues with the one in
-//! force, and numbers for papers, which no two devices ever issue alike.
+//! The team document: what is not of one site. Settings of the firm, its members' devices, catalogues, and numbers for papers,
+//! which no two devices ever issue alike.
 
 use std::collections::BTreeMap;
 
 use automerge::{ObjType, ROOT, ScalarValue, transaction::Transactable};
 
-use super::{Disagreement, Entry, Site, Store, StoreError, changes, contents};
-use crate::document::{Cell, Fields, IN_FORCE, Kind, SCHEMA_VERSION, Thing};
+use super::{Disagreement, Entry, Site, Store, StoreError, changes};
+use crate::document::{Cell, Fields, Kind, SCHEMA_VERSION, Thing};
 use crate::edit::{Put, Way, WrittenPut};
 use crate::sign::DeviceId;
 use crate::stored::Stored;
@@ -15,7 +15,7 @@ use crate::stored::Stored;
 pub const TEAM: &str = "team";
 
 /// The open team document.
-pub struct Team(Site);
+pub struct Team(pub(super) Site);
 
 /// A device of a member.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,17 +30,6 @@ pub struct Member {
     pub prefix: String,
     /// Whether it has left the team.
     pub left: bool,
-}
-
-/// A catalogue that the team has.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CatalogueRow {
-    /// The SHA-256 of its bytes in hexadecimal.
-    pub hash: String,
-    /// What people call it.
-    pub name: String,
-    /// Whether it is the one in force.
-    pub in_force: bool,
 }
 
 impl Store {
@@ -75,14 +64,6 @@ impl Store {
     /// The database fails.
     pub fn team_as_it_is(&self) -> Result<Option<Team>, StoreError> {
         if changes::is_there(&self.db, TEAM)? { Ok(Some(Team(Site::load(self, TEAM)?))) } else { Ok(None) }
-    }
-
-    /// The bytes of a catalogue, by the SHA-256 under which the team document or a paper names it.
-    ///
-    /// # Errors
-    /// The database fails.
-    pub fn catalogue(&self, hash: &str) -> Result<Option<Vec<u8>>, StoreError> {
-        contents::get(&self.db, hash)
     }
 }
 
@@ -164,58 +145,6 @@ impl Team {
         digits[..length].to_owned()
     }
 
-    /// The catalogues that the team has.
-    #[must_use]
-    pub fn catalogues(&self) -> Vec<CatalogueRow> {
-        let in_force = self.in_force();
-        let things = self.0.content().of(Kind::Catalogue, "").filter(|(_, fields)| !fields.is_removed());
-        let row = |(thing, fields): (&Thing, &Fields)| CatalogueRow {
-            hash: thing.id.clone(),
-            name: text(fields, "label"),
-            in_force: in_force.as_deref() == Some(&thing.id),
-        };
-        things.map(row).collect()
-    }
-
-    /// The catalogue in force, by its SHA-256; where people put different ones in force there is none until it is settled.
-    #[must_use]
-    pub fn in_force(&self) -> Option<String> {
-        let cell = self.0.content().things.get(&Thing::firm())?.cells.get(IN_FORCE)?;
-        if cell.is_disputed() { None } else { Option::from_scalar(cell.value()).ok()? }
-    }
-
-    /// Keeps a catalogue by its content and gives its SHA-256.
-    ///
-    /// # Errors
-    /// The store is open for reading only, or the database fails.
-    pub fn add_catalogue(
-        &mut self,
-        store: &mut Store,
-        name: &str,
-        bytes: &[u8],
-        time_ms: i64,
-    ) -> Result<String, StoreError> {
-        let tx = store.write()?;
-        let hash = contents::put(&tx, bytes)?;
-        tx.commit()?;
-        let said = format!("catalogue {name} added");
-        let fields = [("label", name.to_owned().to_scalar())];
-        self.put(store, said, &Thing::new(Kind::Catalogue, &hash), &fields, time_ms)?;
-        Ok(hash)
-    }
-
-    /// Puts a catalogue in force.
-    ///
-    /// # Errors
-    /// There is none of this content, the store is open for reading only, or the database fails.
-    pub fn put_in_force(&mut self, store: &mut Store, hash: &str, time_ms: i64) -> Result<(), StoreError> {
-        self.0.catch_up(store)?;
-        let known = self.catalogues().into_iter().find(|row| row.hash == hash);
-        let row = known.ok_or_else(|| StoreError::NoCatalogue(hash.to_owned()))?;
-        let said = format!("catalogue {} put in force", row.name);
-        self.put(store, said, &Thing::firm(), &[(IN_FORCE, Some(hash.to_owned()).to_scalar())], time_ms)
-    }
-
     /// The next number of a series, such as `Q-7K3M9XRT-0014`: on the disk before it is given, and never given again. It
     /// carries this device's prefix, so that two devices never issue the same one; a store brought back from an old copy
     /// does not know what it issued since, so it should take in the team's file first.
@@ -268,7 +197,7 @@ impl Team {
         self.0.history()
     }
 
-    fn put(
+    pub(super) fn put(
         &mut self,
         store: &mut Store,
         said: String,
@@ -312,7 +241,7 @@ impl Team {
     }
 }
 
-fn text(fields: &Fields, name: &str) -> String {
+pub(super) fn text(fields: &Fields, name: &str) -> String {
     match fields.cells.get(name).map(Cell::value) {
         Some(ScalarValue::Str(text)) => text.to_string(),
         _ => String::new(),

@@ -5,7 +5,11 @@ import type { ExportForm, Refusal } from '../generated/types';
 /** What the photos page asks, through a backend of its own. */
 export type PhotoCommand = 'photos' | 'addPhotos' | 'cancelPhotos' | 'shiftClock' | 'renderMarked' | 'exportClient' | 'exportPhotoLog' | 'exportGeojson';
 
-export interface Backend extends Omit<Commands, PhotoCommand> {
+/** What the catalogue page asks, through a backend of its own. */
+export type CatalogueCommand =
+  'partForms' | 'catalogues' | 'checkPart' | 'savePart' | 'deletePart' | 'copyCatalogue' | 'putInForce' | 'settleCatalogue' | 'previewImport' | 'takeImport' | 'exportCatalogue' | 'undoCatalogue' | 'redoCatalogue';
+
+export interface Backend extends Omit<Commands, PhotoCommand | CatalogueCommand> {
   /** Lets the person choose a survey file or a site file; null when nothing was chosen. */
   chooseFile: () => Promise<string | null>;
   /** Lets the person choose where a site is written to; null when nothing was chosen. */

@@ -1,3 +1,3 @@
 /** The one module through which the pages reach the program. */
 export { backend, call } from './tauri';
-export { asBackendError, BackendError, type Backend, type PhotoCommand } from './backend';
+export { asBackendError, BackendError, type Backend, type CatalogueCommand, type PhotoCommand } from './backend';

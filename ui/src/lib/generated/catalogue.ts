@@ -469,7 +469,7 @@ uses: Array<LeadUse>,
  */
 supply: Supply,
 /**
- * Sheathed cable, or single unsheathed cores.
+ * Construction: sheathed cable, or single unsheathed cores.
  */
 construction: LeadKind,
 /**

@@ -2,7 +2,7 @@
 import type { Edit } from './edit';
 import type { PhotoCopies, PhotoImport, PhotoList } from './photos';
 import type { SiteHits } from './sites';
-import type { Asked, CopiesTell, Explanation, ExportForm, HistoryPage, Opened, Settings, SitesPage, Start, Tried } from './types';
+import type { Asked, CatalogueForm, CataloguePage, CopiesTell, Explanation, ExportForm, FieldFault, HistoryPage, Opened, Preview, Settings, Sheet, SheetForm, SitesPage, Start, Tried } from './types';
 
 /** Carries a command's name and arguments to the program and brings back its answer. */
 export type Call = (name: string, args: Record<string, unknown>) => Promise<unknown>;
@@ -75,6 +75,32 @@ export interface Commands {
   exportPhotoLog: (path: string) => Promise<string>;
   /** Writes rails, mains points and photo positions as GeoJSON, and says so. */
   exportGeojson: (path: string) => Promise<string>;
+  /** The fields of every sheet of a catalogue. */
+  partForms: () => Promise<SheetForm[]>;
+  /** The catalogues, with the parts of one. */
+  catalogues: (id: string | null) => Promise<CataloguePage>;
+  /** What is wrong with a form, field by field. */
+  checkPart: (id: string, sheet: Sheet, was: string | null, cells: { [field: string]: string }) => Promise<FieldFault[]>;
+  /** Keeps a form as one step to take back. */
+  savePart: (id: string, sheet: Sheet, was: string | null, cells: { [field: string]: string }) => Promise<CataloguePage>;
+  /** Takes a part out of a catalogue. */
+  deletePart: (id: string, part: string) => Promise<CataloguePage>;
+  /** Copies a catalogue under another name. */
+  copyCatalogue: (id: string, name: string) => Promise<CataloguePage>;
+  /** Puts a catalogue in force: sites are planned with it. */
+  putInForce: (id: string) => Promise<CataloguePage>;
+  /** Settles a catalogue that people changed at once by one of their versions. */
+  settleCatalogue: (id: string, number: number) => Promise<CataloguePage>;
+  /** What a file would change in a catalogue, or what it would be as one of its own. */
+  previewImport: (id: string | null, path: string) => Promise<Preview>;
+  /** Takes in a file that was looked at. */
+  takeImport: (id: string | null, path: string, fileSha256: string, contentSha256: string) => Promise<CataloguePage>;
+  /** Writes a catalogue, a list of its parts or a template into a file, and says so. */
+  exportCatalogue: (id: string, path: string, form: CatalogueForm) => Promise<string>;
+  /** Takes back this device's last change of catalogues. */
+  undoCatalogue: (id: string | null) => Promise<CataloguePage>;
+  /** Makes again what was taken back last. */
+  redoCatalogue: (id: string | null) => Promise<CataloguePage>;
   /** Why a number on the screen is what it is. */
   explain: (asked: Asked) => Promise<Explanation>;
 }
@@ -114,6 +140,19 @@ export function commands(call: Call): Commands {
     exportClient: (photos, tell, marks, folder) => call('export_client', { photos, tell, marks, folder }) as Promise<PhotoCopies>,
     exportPhotoLog: (path) => call('export_photo_log', { path }) as Promise<string>,
     exportGeojson: (path) => call('export_geojson', { path }) as Promise<string>,
+    partForms: () => call('part_forms', {}) as Promise<SheetForm[]>,
+    catalogues: (id) => call('catalogues', { id }) as Promise<CataloguePage>,
+    checkPart: (id, sheet, was, cells) => call('check_part', { id, sheet, was, cells }) as Promise<FieldFault[]>,
+    savePart: (id, sheet, was, cells) => call('save_part', { id, sheet, was, cells }) as Promise<CataloguePage>,
+    deletePart: (id, part) => call('delete_part', { id, part }) as Promise<CataloguePage>,
+    copyCatalogue: (id, name) => call('copy_catalogue', { id, name }) as Promise<CataloguePage>,
+    putInForce: (id) => call('put_in_force', { id }) as Promise<CataloguePage>,
+    settleCatalogue: (id, number) => call('settle_catalogue', { id, number }) as Promise<CataloguePage>,
+    previewImport: (id, path) => call('preview_import', { id, path }) as Promise<Preview>,
+    takeImport: (id, path, fileSha256, contentSha256) => call('take_import', { id, path, fileSha256, contentSha256 }) as Promise<CataloguePage>,
+    exportCatalogue: (id, path, form) => call('export_catalogue', { id, path, form }) as Promise<string>,
+    undoCatalogue: (id) => call('undo_catalogue', { id }) as Promise<CataloguePage>,
+    redoCatalogue: (id) => call('redo_catalogue', { id }) as Promise<CataloguePage>,
     explain: (asked) => call('explain', { asked }) as Promise<Explanation>,
   };
 }

@@ -1067,6 +1067,403 @@ camera: boolean,
 owner: boolean, };
 
 /**
+ * A sheet of a catalogue: one of its lists of parts, or what it says of itself or of labour.
+ */
+export type Sheet = "catalogue" | "luminaires" | "drivers" | "leads" | "controls" | "fixings" | "labour";
+
+/**
+ * A field of a part as a form or a table shows it.
+ */
+export type FieldForm = {
+/**
+ * Its name in a table, such as `shape.hole_mm`.
+ */
+name: string,
+/**
+ * What people call it.
+ */
+label: string,
+/**
+ * What else is to be known of it; empty where nothing is.
+ */
+says: string,
+/**
+ * Its unit; empty where it has none.
+ */
+unit: string,
+/**
+ * How it is given.
+ */
+input: Input,
+/**
+ * What can be chosen, where something is chosen.
+ */
+choices: Array<Choice>,
+/**
+ * Whether it must be given where it is asked for.
+ */
+needed: boolean,
+/**
+ * What counts where nothing is given; empty where nothing does.
+ */
+usual: string,
+/**
+ * It is asked for only where each of these is so.
+ */
+only_with: Array<OnlyWith>,
+/**
+ * What is accepted, in words.
+ */
+accepted: string, };
+
+/**
+ * How a field is given.
+ */
+export type Input = "words" | "code" | "number" | "length" | "money" | "choice" | "choices" | "yes_no" | "length_prices";
+
+/**
+ * A word that can be chosen.
+ */
+export type Choice = {
+/**
+ * As files have it.
+ */
+word: string,
+/**
+ * What it means.
+ */
+says: string, };
+
+/**
+ * What another field must say for this one to be asked for.
+ */
+export type OnlyWith = {
+/**
+ * The other field.
+ */
+field: string,
+/**
+ * One of these.
+ */
+is: Array<string>, };
+
+/**
+ * What is wrong with one field.
+ */
+export type FieldFault = {
+/**
+ * The field, by its name.
+ */
+field: string,
+/**
+ * The value that it is about; empty where something is missing.
+ */
+value: string,
+/**
+ * What is the matter with it, in words.
+ */
+matter: string,
+/**
+ * What is accepted, in words; empty where the matter says all.
+ */
+accepted: string, };
+
+/**
+ * What a file would change.
+ */
+export type Preview = {
+/**
+ * Version of this shape: 1.
+ */
+schema_version: number,
+/**
+ * The file.
+ */
+file: string,
+/**
+ * SHA-256 of the file's bytes.
+ */
+file_sha256: string,
+/**
+ * What the catalogue is called that it goes into.
+ */
+catalogue: string,
+/**
+ * SHA-256 of that catalogue as it is; empty where the file becomes one of its own.
+ */
+content_sha256: string,
+/**
+ * Parts that are not in the catalogue yet.
+ */
+added: Array<PartChange>,
+/**
+ * Parts, or what is said of the catalogue or of labour, that would be changed.
+ */
+changed: Array<PartChange>,
+/**
+ * How many parts are the same already.
+ */
+unchanged: number,
+/**
+ * How many parts of the catalogue the file does not name; they stay as they are.
+ */
+not_named: number,
+/**
+ * What of the file is not taken, and why.
+ */
+refused: Array<Refused>, };
+
+/**
+ * A part that would be added or changed.
+ */
+export type PartChange = {
+/**
+ * The list that it is of.
+ */
+sheet: Sheet,
+/**
+ * Its reference; empty for the catalogue itself and for labour.
+ */
+part: string,
+/**
+ * Its description.
+ */
+description: string,
+/**
+ * Its fields that would be other than they are; of a new part all that are given.
+ */
+fields: Array<FieldChange>, };
+
+/**
+ * A field that would be changed.
+ */
+export type FieldChange = {
+/**
+ * Its name.
+ */
+field: string,
+/**
+ * What it says now; empty where it says nothing.
+ */
+before: string,
+/**
+ * What it would say.
+ */
+after: string, };
+
+/**
+ * A cell of a row, or a field of a part, that keeps the part from being taken.
+ */
+export type Refused = {
+/**
+ * Line of the file from 1.
+ */
+line: number,
+/**
+ * Column of a CSV row from 1, counted in cells; 0 where the row has none for it, and in other files.
+ */
+column: number,
+/**
+ * The list that the part is of.
+ */
+sheet: Sheet,
+/**
+ * The part's reference; empty where it has none.
+ */
+part: string,
+/**
+ * The field by its name; empty where the part as a whole is meant.
+ */
+field: string,
+/**
+ * The value as written; empty where something is missing.
+ */
+value: string,
+/**
+ * What is the matter with it, in words.
+ */
+matter: string,
+/**
+ * What is accepted, in words.
+ */
+accepted: string, };
+
+/**
+ * For which spreadsheets a file is written.
+ */
+export type CsvStyle = "points" | "commas";
+
+/**
+ * The catalogues, and the one that is looked at, after what was asked for.
+ */
+export type CataloguePage = {
+/**
+ * What was done, in words.
+ */
+said: string | null,
+/**
+ * The catalogues: the firm's own, then the built-in demo.
+ */
+catalogues: Array<CatalogueEntry>,
+/**
+ * The one that is looked at.
+ */
+open: OpenCatalogue,
+/**
+ * Why the demo catalogue stands in for one of the firm's own, in words; absent where one is in force.
+ */
+stands_in: string | null,
+/**
+ * The sites of this computer, by label: each is planned with the catalogue in force.
+ */
+sites: Array<string>,
+/**
+ * What can be taken back now, in words.
+ */
+undo: string | null,
+/**
+ * What can be made again now, in words.
+ */
+redo: string | null,
+/**
+ * Why nothing can be changed, in words; absent where it can.
+ */
+read_only: string | null,
+/**
+ * Whether the open site was planned anew.
+ */
+replanned: boolean, };
+
+/**
+ * A catalogue in the list.
+ */
+export type CatalogueEntry = {
+/**
+ * What it is known by.
+ */
+id: string,
+/**
+ * What people call it.
+ */
+name: string,
+/**
+ * How many parts it has.
+ */
+parts: number,
+/**
+ * Day of its prices (ISO 8601).
+ */
+priced_on: string,
+/**
+ * Whether its parts and prices are invented.
+ */
+invented: boolean,
+/**
+ * Whether it is built in and cannot be changed.
+ */
+built_in: boolean,
+/**
+ * Whether sites are planned with it.
+ */
+in_force: boolean,
+/**
+ * Why it cannot be used, in words; absent where it can.
+ */
+unusable: string | null, };
+
+/**
+ * A catalogue with its parts.
+ */
+export type OpenCatalogue = {
+/**
+ * What it is known by.
+ */
+id: string,
+/**
+ * What people call it.
+ */
+name: string,
+/**
+ * Whether it is built in and cannot be changed.
+ */
+built_in: boolean,
+/**
+ * Currency of its prices (ISO 4217).
+ */
+currency: string,
+/**
+ * A name for a copy that no other has.
+ */
+copy_name: string,
+/**
+ * What it says of itself, a text for each field.
+ */
+head: { [key in string]: string },
+/**
+ * Labour, a text for each field.
+ */
+labour: { [key in string]: string },
+/**
+ * Where people changed it at once, each in another way: their versions.
+ */
+disagreement: DisagreementLine | null,
+/**
+ * Its parts, list by list in the order of its file.
+ */
+parts: Array<PartLine>, };
+
+/**
+ * A part.
+ */
+export type PartLine = {
+/**
+ * The list that it is of.
+ */
+sheet: Sheet,
+/**
+ * Its reference.
+ */
+part: string,
+/**
+ * A text for each field, by its name.
+ */
+cells: { [key in string]: string }, };
+
+/**
+ * The fields of a sheet.
+ */
+export type SheetForm = {
+/**
+ * The sheet.
+ */
+sheet: Sheet,
+/**
+ * Its fields, in the order of a form.
+ */
+fields: Array<FieldForm>, };
+
+/**
+ * In what form a catalogue leaves this computer.
+ */
+export type CatalogueForm = { "kind": "toml" } | { "kind": "csv",
+/**
+ * The list.
+ */
+sheet: Sheet,
+/**
+ * For which spreadsheets.
+ */
+style: CsvStyle, } | { "kind": "template",
+/**
+ * The list.
+ */
+sheet: Sheet,
+/**
+ * For which spreadsheets.
+ */
+style: CsvStyle, };
+
+/**
  * The sites of this computer, after what was asked for.
  */
 export type SitesPage = {

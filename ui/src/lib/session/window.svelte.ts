@@ -44,7 +44,9 @@ export class WindowSession {
   }
 
   get readOnly(): string | null {
-    return this.screen === 'sites' ? (this.sites?.read_only ?? null) : (this.opened?.read_only ?? null);
+    // The firm's catalogues can be changed whatever site is looked at.
+    const ofStore = this.screen === 'sites' || this.screen === 'catalogue';
+    return ofStore ? (this.sites?.read_only ?? null) : (this.opened?.read_only ?? null);
   }
 
   get kept(): Kept {
@@ -141,6 +143,16 @@ export class WindowSession {
   /** A change by a command of a page's own; it keeps its order with all others. */
   change(work: () => Promise<Opened>): Promise<boolean> {
     return this.#changeSite(work);
+  }
+
+  /** A change by a page that shows the answer itself; it keeps its order with all others. Answers whether it was made. */
+  inTurn(work: () => Promise<void>): Promise<boolean> {
+    return this.#change(work);
+  }
+
+  /** Says what was done. */
+  say(words: string): void {
+    this.said = { words };
   }
 
   /** Shows a site anew that has grown without an answer, where it is still on the screen as it is now. */

@@ -2,11 +2,19 @@ import type { Opened } from '../generated/types';
 
 /** The screens of an open site, in the order of the job. A stage that works is added here and in App.svelte; where it makes
  * changes of its own, through the session's `stage`. */
-export type ScreenName = 'sites' | 'survey' | 'photos' | 'scheme' | 'history';
+export type ScreenName = 'sites' | 'survey' | 'photos' | 'scheme' | 'history' | 'catalogue';
 
 export interface Screen {
   name: ScreenName;
   label: string;
+}
+
+/** What can be taken back and made again, in words, and how. */
+export interface Steps {
+  undo: string | null;
+  redo: string | null;
+  takeBack: () => Promise<boolean>;
+  makeAgain: () => Promise<boolean>;
 }
 
 const SCREENS: Screen[] = [
@@ -14,6 +22,7 @@ const SCREENS: Screen[] = [
   { name: 'photos', label: 'Photos' },
   { name: 'scheme', label: 'Scheme' },
   { name: 'history', label: 'History' },
+  { name: 'catalogue', label: 'Catalogue' },
 ];
 
 /** A site that cannot be changed is not surveyed: a file that is looked at, or the site as it was. Photos are kept with

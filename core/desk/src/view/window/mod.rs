@@ -1,5 +1,6 @@
 //! What the window holds: the store with at most one open site, or a survey file that is looked at.
 
+mod catalogue;
 mod files;
 mod history;
 mod photos;

@@ -1,5 +1,6 @@
 //! The shapes that cross to the window: one site, page by page, with every figure already named and with its unit.
 
+mod catalogue;
 mod figure;
 mod history;
 mod join;
@@ -11,6 +12,7 @@ mod shelf;
 mod site;
 mod why;
 
+pub use catalogue::{CatalogueEntry, CatalogueForm, CataloguePage, OpenCatalogue, PartLine, SheetForm};
 pub use figure::{Figure, Mark};
 pub use history::{HistoryPage, PastChange};
 pub use join::{ControlMark, EndCap, LinkSpan, Stretch};

@@ -15,7 +15,7 @@ record!(
         uses: Vec<LeadUse> = uses,
         /// How it is sold.
         supply: Supply = supply,
-        /// Sheathed cable, or single unsheathed cores.
+        /// Construction: sheathed cable, or single unsheathed cores.
         construction: LeadKind = kind,
         /// Cores.
         #[schemars(range(min = 1, max = 50))]

@@ -6,11 +6,10 @@ use std::io::{self, Read, Write};
 use sha2::{Digest, Sha256};
 
 use super::{BLOCK, FIRST_LINE};
-use crate::document::Kind;
 use crate::sign::DeviceId;
 use crate::store::row::Row;
 use crate::store::team::TEAM;
-use crate::store::{PhotoRow, Site, Store, StoreError, changes, contents, devices};
+use crate::store::{PhotoRow, Store, StoreError, changes, contents, devices, hash_of};
 
 /// Writes and digests.
 struct Sealed<'a> {
@@ -86,7 +85,7 @@ impl Store {
         }
         if document == TEAM {
             // Catalogues travel by content, with the document that names them.
-            for hash in Site::load(self, TEAM)?.content().of(Kind::Catalogue, "").map(|(thing, _)| thing.id.clone()) {
+            for hash in self.team_as_it_is()?.map(|team| team.catalogue_contents()).unwrap_or_default() {
                 if let Some(bytes) = contents::get(&self.db, &hash)? {
                     file.row(&Row::Content(bytes))?;
                 }

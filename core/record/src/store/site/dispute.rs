@@ -43,7 +43,7 @@ impl Site {
         disputed.into_iter().filter_map(|(thing, name)| self.disagreement(thing, name)).collect()
     }
 
-    pub(super) fn disagreement(&self, thing: &Thing, name: &str) -> Option<Disagreement> {
+    pub(in crate::store) fn disagreement(&self, thing: &Thing, name: &str) -> Option<Disagreement> {
         let cell = self.cell(thing, name)?;
         let length = field(thing.kind, name).is_some_and(|f| f.length);
         let position = |written: &crate::document::Written| {

@@ -1,6 +1,7 @@
 //! Taking back and making again: only this device's own changes, and only while the values are still its own.
 
 use super::{Site, Store, StoreError};
+use crate::document::Thing;
 use crate::edit::{Note, Way, WrittenPut};
 use crate::sign::DeviceId;
 
@@ -11,8 +12,18 @@ impl Site {
     /// # Errors
     /// There is none, or somebody has changed a value since.
     pub fn undo(&mut self, store: &mut Store, time_ms: i64) -> Result<String, StoreError> {
+        self.undo_of(store, |_| true, time_ms)
+    }
+
+    /// As [`Self::undo`], of the changes that touch nothing but certain things.
+    pub(in crate::store) fn undo_of(
+        &mut self,
+        store: &mut Store,
+        of: fn(&Thing) -> bool,
+        time_ms: i64,
+    ) -> Result<String, StoreError> {
         self.catch_up(store)?;
-        let (done, _) = self.stacks(store.device.id());
+        let (done, _) = self.stacks(store.device.id(), of);
         let note = done.last().cloned().ok_or(StoreError::Nothing("take back"))?;
         self.invert(store, &note, Way::Undo, time_ms)
     }
@@ -22,8 +33,18 @@ impl Site {
     /// # Errors
     /// There is none, or somebody has changed a value since.
     pub fn redo(&mut self, store: &mut Store, time_ms: i64) -> Result<String, StoreError> {
+        self.redo_of(store, |_| true, time_ms)
+    }
+
+    /// As [`Self::redo`], of the changes that touch nothing but certain things.
+    pub(in crate::store) fn redo_of(
+        &mut self,
+        store: &mut Store,
+        of: fn(&Thing) -> bool,
+        time_ms: i64,
+    ) -> Result<String, StoreError> {
         self.catch_up(store)?;
-        let (_, undone) = self.stacks(store.device.id());
+        let (_, undone) = self.stacks(store.device.id(), of);
         let note = undone.last().cloned().ok_or(StoreError::Nothing("make again"))?;
         self.invert(store, &note, Way::Redo, time_ms)
     }
@@ -31,7 +52,12 @@ impl Site {
     /// What [`Self::undo`] would take back, and what [`Self::redo`] would make again, in words.
     #[must_use]
     pub fn steps(&self, store: &Store) -> (Option<String>, Option<String>) {
-        let (mut done, mut undone) = self.stacks(store.device.id());
+        self.steps_of(store, |_| true)
+    }
+
+    /// As [`Self::steps`], of the changes that touch nothing but certain things.
+    pub(in crate::store) fn steps_of(&self, store: &Store, of: fn(&Thing) -> bool) -> (Option<String>, Option<String>) {
+        let (mut done, mut undone) = self.stacks(store.device.id(), of);
         let bare = |note: Note| {
             let sentence = note.sentence.trim_start_matches("taken back: ").trim_start_matches("made again: ");
             sentence.to_owned()
@@ -64,9 +90,11 @@ impl Site {
     }
 
     /// This device's changes that can be taken back, and those that can be made again, oldest first.
-    fn stacks(&self, mine: DeviceId) -> (Vec<Note>, Vec<Note>) {
+    fn stacks(&self, mine: DeviceId, of: fn(&Thing) -> bool) -> (Vec<Note>, Vec<Note>) {
         let (mut done, mut undone) = (Vec::new(), Vec::new());
-        for note in self.notes().filter(|(_, device, _)| *device == mine).map(|(_, _, note)| note) {
+        let is_meant = |note: &Note| note.puts.iter().all(|written| of(&written.put.thing));
+        let own = self.notes().filter(|(_, device, _)| *device == mine).map(|(_, _, note)| note);
+        for note in own.filter(is_meant) {
             match note.way {
                 Way::Other => {}
                 Way::Do => {
