@@ -97,6 +97,27 @@ fn each_change_is_a_revision_that_is_taken_back_and_made_again_and_that_a_restar
 }
 
 #[test]
+fn a_catalogue_is_called_by_what_it_says_of_itself_once_somebody_changes_that() {
+    let home = Home::of("Invented Anna");
+    let demo = std::fs::read("../../fixtures/demo/catalogue.toml").expect("a file");
+    home.open().add_catalogue(&demo, "demo.toml", "spring").expect("kept");
+    let window = window(&home);
+    let mut head = window.catalogues(Some("spring")).expect("a page").open.head;
+    head.insert("priced_on".to_owned(), "2030-02-01".to_owned());
+    let page = window.save_part("spring", Sheet::Catalogue, None, &head).expect("kept");
+    assert_eq!((page.open.name.as_str(), page.catalogues[0].priced_on.as_str()), ("spring", "2030-02-01"));
+    head.insert("label".to_owned(), "Summer".to_owned());
+    let page = window.save_part(&page.open.id, Sheet::Catalogue, None, &head).expect("kept");
+    assert_eq!(page.open.name, "Summer");
+    head.insert("currency".to_owned(), "coins".to_owned());
+    let faults = window.check_part(&page.open.id, Sheet::Catalogue, None, &head).expect("checked");
+    assert_eq!(
+        (faults[0].field.as_str(), faults[0].accepted.as_str()),
+        ("currency", "an ISO 4217 code such as \"EUR\"")
+    );
+}
+
+#[test]
 fn a_form_with_faults_is_refused_beside_its_fields_and_changes_nothing() {
     let home = Home::of("Invented Anna");
     let (window, page) = with_copy(&home);

@@ -68,9 +68,11 @@ impl Sites {
     /// There is none, it is built in, or it would not be a catalogue any more; then nothing is changed.
     pub(crate) fn edit_catalogue(&mut self, asked: &str, edits: &[Edit], said: &str) -> Result<Said, SiteError> {
         let kept = self.changeable(asked)?;
-        let text = parts::edited(&kept.bytes, &kept.full()?, edits)?;
+        let full = kept.full()?;
+        let text = parts::edited(&kept.bytes, &full, edits)?;
+        // People call it by what it says of itself, once somebody says so.
         let label = edits.iter().find_map(|edit| match edit {
-            Edit::Catalogue { head } => head["label"].as_str().map(str::to_owned),
+            Edit::Catalogue { head } if head["label"] != full["label"] => head["label"].as_str().map(str::to_owned),
             _ => None,
         });
         if let Some(label) = label.as_ref().filter(|label| **label != kept.name) {
