@@ -61,6 +61,10 @@ fn every_screen_can_be_used_by_those_who_see_hear_or_point_otherwise() {
     }
     page.click("#scheme-panel-brief");
     judge_both(&page, "scheme, brief");
+    for (rail, what) in [("stair", "sensors"), ("shelter", "chains of modules")] {
+        page.click(&format!("[data-rail='{rail}']"));
+        judge_both(&page, &format!("scheme, {what}"));
+    }
     page.click("#screen-catalogue");
     page.click("[data-part]");
     page.wait_for("#part-form");

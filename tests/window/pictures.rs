@@ -1,4 +1,4 @@
-//! Takes the pictures of the window: `window_pictures [FOLDER]`. Each screen is taken in both themes, at the least size
+//! Takes the pictures of the window: `window_pictures [FOLDER [WIDTHxHEIGHT]]`. Each screen is taken in both themes, at the least size
 //! that is designed for and at that of a large screen, from invented sites.
 //!
 //! The WebDriver call for a picture never answers on a virtual screen, so the screen itself is photographed.
@@ -23,7 +23,8 @@ const SIZES: [(u32, u32); 3] = [(1024, 700), (1366, 820), (1920, 1080)];
 
 fn main() {
     let folder = std::env::args().nth(1).map_or_else(|| workspace("ui/pictures"), PathBuf::from);
-    for (width, height) in SIZES {
+    let asked = std::env::args().nth(2).map(|size| size_of(&size));
+    for (width, height) in asked.map_or_else(|| SIZES.to_vec(), |size| vec![size]) {
         let machine = Machine::start("pictures", &format!("{width}x{height}"));
         let page = open(&machine, width, height);
         page.wait_for("#first-run");
@@ -35,6 +36,12 @@ fn main() {
         machine.close(page);
         machine.end();
     }
+}
+
+/// A size as `1280x800`.
+fn size_of(text: &str) -> (u32, u32) {
+    let sides = text.split_once('x').and_then(|(width, height)| Some((width.parse().ok()?, height.parse().ok()?)));
+    sides.unwrap_or_else(|| panic!("{text:?} is no size; 1280x800 is one"))
 }
 
 fn open(machine: &Machine, width: u32, height: u32) -> Page {
@@ -55,9 +62,14 @@ fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
     page.run("document.querySelectorAll('header [title]').forEach((each) => each.removeAttribute('title'))", &[]);
     page.click("[data-rail='ramp']");
     both("scheme");
+    page.click("[data-rail='stair']");
+    page.click("#scheme-panel-why");
+    page.click("[data-device='B4'] button");
+    both("sensors");
+    page.click("[data-rail='shelter']");
+    page.click("#tab-cables");
+    both("modules");
     page.click("[data-rail='promenade']");
-    // On the least window the tables begin below the drawing's foot.
-    page.run("document.querySelector('#tab-findings').scrollIntoView({ block: 'center' })", &[]);
     page.click("#tab-findings");
     both("findings");
     page.click("#screen-survey");

@@ -21,7 +21,7 @@ export type Room = 'low' | 'tall' | 'ample';
 
 /** The room that a page of a height [px] has. */
 export function roomOf(height: number): Room {
-  return height > 880 ? 'ample' : height > 690 ? 'tall' : 'low';
+  return height > 880 ? 'ample' : height > 760 ? 'tall' : 'low';
 }
 
 /** The lanes for a room. */

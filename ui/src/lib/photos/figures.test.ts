@@ -22,6 +22,13 @@ describe('the grid’s layout', () => {
       expect(rowsIn(layout.rows, from, from + 250)).toEqual(layout.rows.filter((row) => row.top + row.height > from && row.top < from + 250));
     }
   });
+  test('groups that are small share a row, each under its own heading; what does not fit begins anew', () => {
+    const group = (key: string, count: number) => ({ key, label: key, kind: 'rail' as const, shots: shots(count) });
+    const { rows, columns } = layOut([group('a', 2), group('b', 1), group('c', 1), group('d', 1), group('e', 9), group('f', 1)], 700);
+    expect(columns).toBe(4);
+    const told = rows.map((row) => (row.kind === 'headings' ? row.headings.map(({ group: { key }, column, span }) => `${key} ${column} ${span}`).join(', ') : row.shots.length));
+    expect(told).toEqual(['a 0 2, b 2 1, c 3 1', 4, 'd 0 1', 1, 'e 0 4', 4, 4, 1, 'f 0 1', 1]);
+  });
   test('up and down keep the column where the next row has it', () => {
     expect(beside(layout, 3, 1)).toBe(6);
     expect(beside(layout, 6, 1)).toBe(8);

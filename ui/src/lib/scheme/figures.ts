@@ -7,21 +7,26 @@ import { bareLength, type System } from '../units/show';
 
 /** The figures of one rail. */
 export interface RailFigures {
+  id: string;
   luminaires: number;
   drivers: string[];
   /** The luminaire that gets least. */
   least: VoltPoint | null;
   /** The luminaire after the gap that departs most from the target, and by how much [mm]. */
   departure: { luminaire: string; mm: number } | null;
+  /** What feeding it costs; null where nothing is fed. */
+  cost: Figure | null;
   tally: Tally;
 }
 
 export function railFigures(page: RailPage, brief: RailBrief | undefined, findings: FindingLine[]): RailFigures {
   return {
+    id: page.id,
     luminaires: page.luminaires.length,
     drivers: [...new Set(page.feeds.map((feed) => feed.driver))],
     least: lowestPoint(page.chains),
     departure: departure(page, brief),
+    cost: page.feeds.length > 0 ? page.objective.cost : null,
     tally: tallyOf(findings.filter((finding) => finding.rails.includes(page.id))),
   };
 }
@@ -96,13 +101,22 @@ export function compared(now: Side, then: Side, system: System): FigureRow[] {
       difference: a.departure && b.departure ? signedLength(b.departure.mm - a.departure.mm, system) : '',
       ask: a.departure ? { about: 'position', luminaire: a.departure.luminaire } : null,
     },
+    {
+      name: 'rail-cost',
+      words: 'cost of feeds, this rail',
+      unit: (a.cost ?? b.cost)?.unit ?? '',
+      now: moneyOf(a.cost),
+      then: moneyOf(b.cost),
+      difference: a.cost && b.cost ? signed(b.cost.value - a.cost.value, b.cost.decimals) : '',
+      ask: a.cost ? { about: 'rail_cost', rail: a.id } : null,
+    },
     ...VERDICTS.map(([mark, words]) => count(`findings-${mark}`, words, a.tally[mark], b.tally[mark])),
     {
       name: 'cost',
       words: 'cost of feeds, whole site',
       unit: (now.cost ?? then.cost)?.unit ?? '',
-      now: now.cost ? grouped(now.cost.value, now.cost.decimals) : NONE,
-      then: then.cost ? grouped(then.cost.value, then.cost.decimals) : NONE,
+      now: moneyOf(now.cost),
+      then: moneyOf(then.cost),
       difference: now.cost && then.cost ? signed(then.cost.value - now.cost.value, then.cost.decimals) : '',
       ask: null,
     },
@@ -124,8 +138,12 @@ export function driverAsked(rail: RailFigures): Asked | null {
   return driver === undefined ? null : { about: 'driver_load', driver };
 }
 
+function moneyOf(cost: Figure | null): string {
+  return cost ? grouped(cost.value, cost.decimals) : NONE;
+}
+
 function boundOf({ bound }: Pick<Side, 'bound'>): string {
-  return bound ? grouped(bound.value, bound.decimals) : NONE;
+  return moneyOf(bound);
 }
 
 /** What a cost has over the least that is proved to be possible. */

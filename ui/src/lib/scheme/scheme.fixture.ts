@@ -12,7 +12,7 @@ export function survey(label = 'Stair'): Survey {
   const brief: RailBrief = { ...newRailBrief('stair', 'steps'), locks: { holes_mm: [1250], drivers: [] } };
   return {
     site: { label: 'Site' },
-    rails: [{ id: 'stair', label }, { id: 'ramp', label: 'Ramp' }],
+    rails: [{ id: 'stair', label, features: [] }, { id: 'ramp', label: 'Ramp', features: [] }],
     driver_places: [{ id: 'store', label: 'Store under the stair' }, { id: 'kiosk', label: 'Kiosk' }],
     brief: {
       rails: [brief],

@@ -15,10 +15,18 @@ interface Band {
   key: string;
   top: number;
   height: number;
-  group: Group;
 }
-export interface Heading extends Band {
-  kind: 'heading';
+/** The heading of a group over the columns of its photos. */
+export interface Heading {
+  group: Group;
+  /** Of its first photo, from 0. */
+  column: number;
+  /** How many columns it may take. */
+  span: number;
+}
+export interface HeadingRow extends Band {
+  kind: 'headings';
+  headings: Heading[];
 }
 export interface ShotRow extends Band {
   kind: 'shots';
@@ -26,7 +34,7 @@ export interface ShotRow extends Band {
   first: number;
   shots: Shot[];
 }
-export type Row = Heading | ShotRow;
+export type Row = HeadingRow | ShotRow;
 
 export interface Layout {
   columns: number;
@@ -39,7 +47,7 @@ export interface Layout {
   order: Shot[];
 }
 
-/** Lays groups out in a width [px]. */
+/** Lays groups out in a width [px]. Small groups share a row, as many as fit into it whole and one after the other. */
 export function layOut(groups: readonly Group[], width: number): Layout {
   const columns = Math.max(1, Math.floor((width - GAP) / (LEAST + GAP)));
   const cell = Math.max(60, Math.floor((width - GAP) / columns) - GAP);
@@ -47,14 +55,26 @@ export function layOut(groups: readonly Group[], width: number): Layout {
   const rows: Row[] = [];
   const order: Shot[] = [];
   let top = 0;
+  /** A row that has room for more groups, with the headings over it. */
+  let open: { over: HeadingRow; row: ShotRow } | null = null;
   for (const group of groups) {
-    rows.push({ kind: 'heading', key: group.key, top, height: HEADING, group });
-    top += HEADING;
-    for (let at = 0; at < group.shots.length; at += columns) {
-      const shots = group.shots.slice(at, at + columns);
-      rows.push({ kind: 'shots', key: `${group.key} ${at}`, top, height: tall, group, first: order.length, shots });
+    const { shots } = group;
+    if (open && shots.length > 0 && open.row.shots.length + shots.length <= columns) {
+      open.over.headings.push({ group, column: open.row.shots.length, span: shots.length });
+      open.row.shots.push(...shots);
       order.push(...shots);
+      continue;
+    }
+    const over: HeadingRow = { kind: 'headings', key: group.key, top, height: HEADING, headings: [{ group, column: 0, span: Math.min(columns, Math.max(1, shots.length)) }] };
+    rows.push(over);
+    top += HEADING;
+    open = null;
+    for (let at = 0; at < shots.length; at += columns) {
+      const row: ShotRow = { kind: 'shots', key: `${group.key} ${at}`, top, height: tall, first: order.length, shots: shots.slice(at, at + columns) };
+      rows.push(row);
+      order.push(...row.shots);
       top += tall;
+      open = shots.length < columns ? { over, row } : null;
     }
   }
   return { columns, cell, rows, height: top, order };
