@@ -214,12 +214,11 @@ fn a_hole_is_kept(page: &Page, machine: &Machine, site: &str) {
     let moved = holes[0].as_f64().expect("a chainage") - free.hole(RAIL, 0);
     assert!((moved - 20.0).abs() < 0.001, "moved by {moved} mm");
 
-    let script = "const cost = document.querySelector('[data-lock] .cost')?.textContent ?? ''; \
-                  return cost.includes('working out') || cost === '' ? null : cost";
-    let told = page.wait("what the lock costs", script, &[]);
-    let difference = with.cost() - free.cost();
-    let money = if difference.abs() < 0.005 { "costs nothing".to_owned() } else { shown(difference.abs(), 2) };
-    assert!(told.as_str().is_some_and(|told| told.contains(&money)), "{money} is not told in {told}");
+    let money = format!("{:.2}", (with.cost() - free.cost()).abs());
+    page.wait_for_text("[data-lock] .cost", &money);
+    page.click("[data-lock] .cost");
+    let why = page.wait_for_text("#why", "more for the feeds than without it");
+    assert!(why.contains(&shown(free.cost(), 2)) && why.contains(&shown(with.cost(), 2)), "both plans are told: {why}");
 
     page.run("document.activeElement?.blur()", &[]);
     page.chord(&[key::CONTROL, "z"]);

@@ -4,6 +4,7 @@ mod access;
 mod catalogue;
 mod estimator;
 mod history;
+mod installer;
 mod journey;
 mod keyboard;
 #[allow(dead_code, reason = "the pictures use more of it")]

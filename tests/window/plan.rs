@@ -69,6 +69,18 @@ impl Plan {
         self.of_luminaires(rail, "part")
     }
 
+    /// What keeps a rail's holes from being drilled.
+    pub fn not_ready(&self, rail: &str) -> Vec<String> {
+        let waits = self.rail(rail)["not_ready"].as_array().expect("a list").iter();
+        waits.map(|wait| wait.as_str().unwrap_or_default().to_owned()).collect()
+    }
+
+    /// The holes of a rail, by chainage.
+    pub fn drilling(&self, rail: &str) -> Vec<Value> {
+        let holes = self.0["drilling"].as_array().expect("drilling").iter();
+        holes.filter(|hole| hole["rail"] == rail).cloned().collect()
+    }
+
     /// Chainage of a hole of a rail, by its number [mm].
     pub fn hole(&self, rail: &str, number: usize) -> f64 {
         let mut holes = self.0["drilling"].as_array().expect("drilling").iter().filter(|hole| hole["rail"] == rail);
