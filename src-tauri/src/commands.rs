@@ -57,6 +57,7 @@ commands! {
     settle(name: &str => name, number: u32 => number) -> Result<Opened, Refusal>;
     photos() -> Result<PhotoList, Refusal>;
     cancel_photos() -> ();
+    cancel_copies() -> ();
     shift_clock(photos: Vec<String> => &photos, seconds: i64 => seconds) -> Result<Opened, Refusal>;
     render_marked(photo: &str => photo, path: &str => path) -> Result<String, Refusal>;
     export_photo_log(path: &str => path) -> Result<String, Refusal>;
@@ -104,7 +105,12 @@ async fn export_client(
     marks: bool,
     folder: String,
 ) -> Result<PhotoCopies, Refusal> {
-    long(app, move |_, window| window.export_client(&photos, tell, marks, &folder)).await
+    long(app, move |app, window| {
+        window.export_client(&photos, tell, marks, &folder, |progress| {
+            let _ = app.emit("copies-progress", progress);
+        })
+    })
+    .await
 }
 
 /// Answers by `desk` on a thread of its own: what takes minutes would keep the few threads of the others busy, that of the

@@ -1,6 +1,6 @@
 /** Photos behind the photos page that are kept in memory. For previews and tests only. */
 import type { Photo, Survey } from '../src/lib/generated/survey';
-import type { Opened } from '../src/lib/generated/types';
+import type { AddProgress, Opened } from '../src/lib/generated/types';
 import type { Drop, PhotosBackend, PictureSize } from '../src/lib/photos/backend';
 import type { PhotosHost } from '../src/lib/photos/session.svelte';
 import type { ClockDrift, PhotoImport, PhotoLine, PhotosAway } from '../src/lib/generated/photos';
@@ -35,7 +35,12 @@ export interface PhotosFake {
   /** Names and arguments of every command. */
   asked: [string, ...unknown[]][];
   drop: (drop: Drop) => void;
-  progress: (done: number, all: number, name: string) => void;
+  progress: (done: number, all: number, name: string, kept?: number) => void;
+  /** Tells how far copies are. */
+  copied: (done: number, all: number) => void;
+  /** While set, copies are written when they are let go and not before. */
+  holdsCopies: boolean;
+  writeCopies: () => void;
   /** Ends the import on its way. */
   finish: (came: PhotoImport) => void;
   /** Lets it fail. */
@@ -54,7 +59,10 @@ export function photosFake(survey: Survey, given: Given = {}): PhotosFake {
   const site = fakeBackend(survey);
   const asked: PhotosFake['asked'] = [];
   let tellDrop: (drop: Drop) => void = () => undefined;
-  let tellProgress: (progress: { done: number; all: number; name: string }) => void = () => undefined;
+  let tellProgress: (progress: AddProgress) => void = () => undefined;
+  let tellCopies: (progress: AddProgress) => void = () => undefined;
+  let letCopies: () => void = () => undefined;
+  let stopped = false;
   let finish: (came: PhotoImport) => void = () => undefined;
   let fail: (why: string) => void = () => undefined;
   const note = <Answer>(answer: Answer, name: string, ...args: unknown[]): Promise<Answer> => {
@@ -62,11 +70,14 @@ export function photosFake(survey: Survey, given: Given = {}): PhotosFake {
     return Promise.resolve(answer);
   };
   const lines = given.lines ?? ((now: Survey) => now.photos.map((each) => line(each)));
-  return {
+  const fake: PhotosFake = {
     site,
     asked,
+    holdsCopies: false,
+    writeCopies: () => letCopies(),
+    copied: (done, all) => tellCopies({ done, all, name: 'a.jpg', kept: 0 }),
     drop: (drop) => tellDrop(drop),
-    progress: (done, all, name) => tellProgress({ done, all, name }),
+    progress: (done, all, name, kept = 0) => tellProgress({ done, all, name, kept }),
     finish: (came) => finish(came),
     fail: (why) => fail(why),
     host: {
@@ -84,6 +95,7 @@ export function photosFake(survey: Survey, given: Given = {}): PhotosFake {
         return true;
       },
       refresh: () => {
+        asked.push(['refresh']);
         given.changed?.(site.opened());
         return Promise.resolve(true);
       },
@@ -100,15 +112,25 @@ export function photosFake(survey: Survey, given: Given = {}): PhotosFake {
       cancelPhotos: () => note(undefined, 'cancelPhotos'),
       shiftClock: (photos, aheadS) => note(site.opened(), 'shiftClock', photos, aheadS),
       renderMarked: (id, path) => note(`written: ${path}`, 'renderMarked', id, path),
-      exportClient: (photos, tell, marks, folder) => note({ schema_version: 1, id: survey.site.id, copies: photos.map((each, n) => ({ photo: each, copy: `${folder}/photo-${n + 1}.jpg`, reason: null })) }, 'exportClient', photos, tell, marks, folder),
+      cancelCopies: () => ((stopped = true), note(undefined, 'cancelCopies')),
+      exportClient: async (photos, tell, marks, folder) => {
+        stopped = false;
+        asked.push(['exportClient', photos, tell, marks, folder]);
+        if (fake.holdsCopies) await new Promise<void>((go) => (letCopies = go));
+        // What is stopped has written all but the last.
+        const copies = photos.map((each, n) => (stopped && n === photos.length - 1 ? { photo: each, copy: null, reason: `${each}: stopped before it` } : { photo: each, copy: `${folder}/photo-${n + 1}.jpg`, reason: null }));
+        return { schema_version: 1, id: survey.site.id, stopped, copies };
+      },
       exportPhotoLog: (path) => note(`The photo log is in ${path}.`, 'exportPhotoLog', path),
       exportGeojson: (path) => note(`The map is in ${path}.`, 'exportGeojson', path),
       picture: given.picture ?? ((content, size) => `photo://localhost/${content}/${size}`),
       onProgress: (tell) => ((tellProgress = tell), Promise.resolve(() => (tellProgress = () => undefined))),
+      onCopies: (tell) => ((tellCopies = tell), Promise.resolve(() => (tellCopies = () => undefined))),
       onDrop: (tell) => ((tellDrop = tell), Promise.resolve(() => (tellDrop = () => undefined))),
       choosePhotos: () => note(['/card/DCIM/a.jpg'], 'choosePhotos'),
       chooseFolder: () => note('/chosen', 'chooseFolder'),
       chooseTarget: (_, name, ending) => note(`/chosen/${name}.${ending}`, 'chooseTarget', name, ending),
     },
   };
+  return fake;
 }

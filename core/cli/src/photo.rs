@@ -224,10 +224,15 @@ pub fn run(home: Option<&Path>, command: PhotoCommand) -> Done {
         }
         PhotoCommand::Client { site, photos, out, position, camera, owner, marks, json } => {
             let drawn = if marks { Drawn::Marks } else { Drawn::Nothing };
-            let copies = read()?.client_copies(&site, &photos, Tell { position, camera, owner }, drawn, &out)?;
+            let tell = Tell { position, camera, owner };
+            let progress = Progress::until_interrupted()?;
+            let copies = read()?.client_copies(&site, &photos, tell, drawn, &out, &progress)?;
             print(&if json { desk::json_text(&copies) } else { copies.to_text() })?;
             let refusals = copies.refusals();
             refusals.iter().for_each(|line| output::remark(line));
+            if copies.stopped {
+                return Ok(ExitCode::from(crate::STOPPED_BY_PERSON));
+            }
             return Ok(status(refusals.len() == copies.copies.len() && !refusals.is_empty()));
         }
         PhotoCommand::Log { site, out } => text(&read()?.photo_log(&site)?, out.as_deref())?,

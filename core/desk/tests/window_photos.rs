@@ -146,6 +146,60 @@ fn one_import_runs_at_a_time_and_a_stop_is_for_the_running_one() {
 }
 
 #[test]
+fn photos_lie_in_the_site_while_more_are_still_coming() {
+    let home = Home::of("Invented Anna");
+    let (window, _) = open(&home);
+    let card = card("soon");
+    fill(&card, 30, "soon");
+    let seen = Mutex::new(Vec::new());
+    let import = window
+        .add_photos(&[card], None, |step| {
+            if step.kept > 0 && step.name.is_empty() {
+                let listed = window.photos().expect("a list").photos.len();
+                seen.lock().expect("seen").push((step.kept as usize, listed));
+            }
+        })
+        .expect("added");
+    assert_eq!(import.added, 30);
+    // The first are soon there, and what is told to be kept can be listed.
+    assert_eq!(seen.into_inner().expect("seen"), [(8, 8), (24, 24), (30, 30)]);
+}
+
+#[test]
+fn copies_tell_how_far_they_are_and_can_be_stopped() {
+    let home = Home::of("Invented Anna");
+    let (window, _) = open(&home);
+    let card = card("told");
+    fill(&card, 4, "told");
+    add(&window, &card);
+    let photos: Vec<String> = window.photos().expect("a list").photos.into_iter().map(|photo| photo.id).collect();
+    let tell = CopiesTell { position: false, camera: false, owner: false };
+    let out = |name: &str| card.join(name).to_string_lossy().into_owned();
+    let (told, second) = (Mutex::new(Vec::new()), Mutex::new(None));
+    // Where none are written there is nothing to stop, and the next is not touched.
+    window.cancel_copies();
+    let copies = window
+        .export_client(&photos, tell, false, &out("some"), |step| {
+            told.lock().expect("told").push((step.done, step.all));
+            if step.done == 2 {
+                *second.lock().expect("second") =
+                    Some(window.export_client(&photos, tell, false, &out("other"), |_| ()));
+                window.cancel_copies();
+            }
+        })
+        .expect("stopped");
+    refused(second.into_inner().expect("second").expect("asked"), "copies are being written already");
+    assert_eq!(told.into_inner().expect("told"), [(1, 4), (2, 4)]);
+    assert!(copies.stopped);
+    let written = copies.copies.iter().filter(|copy| copy.copy.is_some()).count();
+    assert_eq!((written, copies.copies.len()), (2, 4));
+    assert!(copies.copies[3].reason.as_deref().is_some_and(|why| why.contains("stopped before it")));
+    assert_eq!(fs::read_dir(card.join("some")).expect("a folder").count(), 2, "nothing else was written");
+    let all = window.export_client(&photos, tell, false, &out("all"), |_| ()).expect("written");
+    assert!(!all.stopped && all.copies.iter().all(|copy| copy.copy.is_some()));
+}
+
+#[test]
 fn photos_go_to_the_site_they_were_added_to_whatever_is_opened_meanwhile() {
     let home = Home::of("Invented Anna");
     let (window, site) = open(&home);
@@ -222,7 +276,7 @@ fn nothing_is_written_into_the_folder_of_the_sites() {
         let inside = inside.to_string_lossy();
         let why = "lies in the folder of the sites";
         refused(window.render_marked(&photos[0], &inside), why);
-        refused(window.export_client(&photos, tell, false, &inside), why);
+        refused(window.export_client(&photos, tell, false, &inside, |_| ()), why);
         refused(window.export_photo_log(&inside), why);
         refused(window.export_geojson(&inside), why);
     }
@@ -231,11 +285,11 @@ fn nothing_is_written_into_the_folder_of_the_sites() {
     assert!(window.render_marked(&photos[0], &out("m.jpg")).expect("written").contains("m.jpg"));
     window.export_photo_log(&out("log.csv")).expect("written");
     window.export_geojson(&out("map.geojson")).expect("written");
-    let copies = window.export_client(&photos, tell, false, &out("client")).expect("written").copies;
+    let copies = window.export_client(&photos, tell, false, &out("client"), |_| ()).expect("written").copies;
     assert!(copies.iter().all(|copy| copy.copy.as_deref().is_some_and(|path| fs::exists(path).expect("looked for"))));
     assert!(fs::read_to_string(card.join("log.csv")).expect("the log").contains("one.jpg"));
     assert!(fs::read_to_string(card.join("map.geojson")).expect("the map").starts_with('{'));
-    refused(window.export_client(&[], tell, false, &out("none")), "no photo is chosen");
+    refused(window.export_client(&[], tell, false, &out("none"), |_| ()), "no photo is chosen");
     let states: Vec<ImportOutcome> = add(&window, &card).files.into_iter().map(|file| file.outcome).collect();
     assert!(states.contains(&ImportOutcome::Duplicate), "{states:?}");
 }

@@ -22,6 +22,8 @@ use crate::wire::photos::{ImportOutcome, ImportedFile, PhotoImport};
 /// So many files are worked on before what came of them is written into the site: as much is lost at most when the power
 /// goes, and taken in again by the next import.
 const BATCH: usize = 64;
+/// The first batch is small and each is twice as long as the one before it, so that the first photos are soon there.
+const FIRST_BATCH: usize = 8;
 /// More hands would only wait for the drive.
 const MOST_HANDS: usize = 4;
 
@@ -34,6 +36,8 @@ pub struct Adding {
     paths: Vec<PathBuf>,
     found: Vec<Found>,
     next: usize,
+    /// So many files make the next batch.
+    batch: usize,
     /// The photos of the site by content.
     known: BTreeMap<Content, Id>,
     ready: Vec<Line>,
@@ -59,6 +63,7 @@ impl Sites {
             paths: paths.to_owned(),
             found: Vec::new(),
             next: 0,
+            batch: FIRST_BATCH,
             known: by_content(&survey),
             ready: Vec::new(),
             done: PhotoImport {
@@ -128,7 +133,7 @@ impl Adding {
         if self.next == self.found.len() || self.done.stopped {
             return false;
         }
-        let batch = &self.found[self.next..self.found.len().min(self.next + BATCH)];
+        let batch = &self.found[self.next..self.found.len().min(self.next + self.batch)];
         // A photo whose original is not on this device is taken in again.
         let here = |content: &&Content| self.library.original(**content).is_some();
         let known: Vec<Content> = self.known.keys().filter(here).copied().collect();
@@ -137,9 +142,15 @@ impl Adding {
         let counted = Counted { watch, before: self.next, all: self.found.len(), stopped: AtomicBool::new(false) };
         self.ready = import.take_in(batch, &counted);
         self.next += batch.len();
+        self.batch = (2 * self.batch).min(BATCH);
         let left = self.next < self.found.len() || self.ready.iter().any(|line| line.outcome == Outcome::NotReached);
         self.done.stopped = counted.stopped.into_inner() && left;
         true
+    }
+
+    /// So many files are behind it, of so many.
+    pub fn reached(&self) -> (usize, usize) {
+        (self.next, self.found.len())
     }
 
     /// Writes what was taken in into the site, with its rows of the photo index: all of the batch or nothing.

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use ::photos::{Content, Library, Tell, for_client, map, marked, photo_log};
+use ::photos::{Content, Go, Library, Tell, Watch, for_client, map, marked, photo_log};
 use survey::{Photo, Survey};
 
 use super::find;
@@ -30,20 +30,23 @@ impl Sites {
     }
 
     /// Writes copies for a client into a folder, which is made where it is missing, under names that say nothing. A photo
-    /// of which there can be no copy is named with the reason, and the others are written.
+    /// of which there can be no copy is named with the reason, and the others are written. What was written before `watch`
+    /// stops it stays.
     ///
     /// # Errors
     /// There is no such site or photo, or the folder cannot be written.
     pub fn client_copies(
         &mut self,
-        asked: &str,
+        asked_site: &str,
         photos: &[String],
         tell: Tell,
         drawn: Drawn,
         into: &Path,
+        watch: &dyn Watch,
     ) -> Result<PhotoCopies, SiteError> {
         self.outside(into)?;
-        client_copies(&self.survey(asked, None)?, &self.library(), photos, tell, drawn, into)
+        let asked = Asked { photos, tell, drawn, into };
+        client_copies(&self.survey(asked_site, None)?, &self.library(), asked, watch)
     }
 
     /// The photo log of a site as CSV (RFC 4180).
@@ -63,6 +66,19 @@ impl Sites {
     }
 }
 
+/// Copies that are asked for.
+#[derive(Clone, Copy)]
+pub(crate) struct Asked<'a> {
+    /// The photos; every one where none is named.
+    pub photos: &'a [String],
+    /// What they tell.
+    pub tell: Tell,
+    /// What is drawn on them.
+    pub drawn: Drawn,
+    /// The folder.
+    pub into: &'a Path,
+}
+
 /// As [`Sites::render_photo`], without the store.
 pub(crate) fn marked_copy(survey: &Survey, library: &Library, photo: &str) -> Result<Vec<u8>, SiteError> {
     let photo = find::photo(survey, photo)?;
@@ -78,18 +94,25 @@ pub(crate) fn geojson(survey: &Survey) -> String {
 pub(crate) fn client_copies(
     survey: &Survey,
     library: &Library,
-    photos: &[String],
-    tell: Tell,
-    drawn: Drawn,
-    into: &Path,
+    asked: Asked<'_>,
+    watch: &dyn Watch,
 ) -> Result<PhotoCopies, SiteError> {
+    let Asked { photos, tell, drawn, into } = asked;
     std::fs::create_dir_all(into).map_err(|why| SiteError::File {
         path: into.to_owned(),
         why: format!("cannot be made: {why}"),
         accepted: "a folder that can be written to",
     })?;
     let mut copies = Vec::new();
-    for (n, photo) in find::photos(survey, photos)?.into_iter().enumerate() {
+    let photos = find::photos(survey, photos)?;
+    let (mut go, mut stopped) = (Go::On, false);
+    for (n, photo) in photos.iter().enumerate() {
+        if go == Go::Stop {
+            let reason = Some(format!("{}: stopped before it", photo.file));
+            copies.push(PhotoCopy { photo: photo.id.to_string(), copy: None, reason });
+            stopped = true;
+            continue;
+        }
         let copy = original(photo).and_then(|content| Ok(library.read(content)?)).and_then(|bytes| match drawn {
             Drawn::Marks => Ok((marked(&bytes, &photo.marks)?, "jpg")),
             Drawn::Nothing => Ok(for_client(&bytes, tell).map(|copy| (copy.bytes, copy.kind.extension()))?),
@@ -105,8 +128,9 @@ pub(crate) fn client_copies(
             Err(why) => line.reason = Some(format!("{}: {why}", photo.file)),
         }
         copies.push(line);
+        go = watch.step(n + 1, photos.len(), &photo.file);
     }
-    Ok(PhotoCopies { schema_version: 1, id: survey.site.id.to_string(), copies })
+    Ok(PhotoCopies { schema_version: 1, id: survey.site.id.to_string(), stopped, copies })
 }
 
 fn original(photo: &Photo) -> Result<Content, SiteError> {

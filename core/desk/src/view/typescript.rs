@@ -159,6 +159,12 @@ pub const COMMANDS: &[Command] = &[
         about: "Stops adding photos after the files in hand; what was added stays.",
     },
     Command {
+        name: "cancel_copies",
+        takes: &[],
+        answers: "void",
+        about: "Stops writing copies after the photo in hand; what was written stays.",
+    },
+    Command {
         name: "shift_clock",
         takes: &[("photos", "string[]"), ("seconds", "number")],
         answers: "Opened",
@@ -174,7 +180,7 @@ pub const COMMANDS: &[Command] = &[
         name: "export_client",
         takes: &[("photos", "string[]"), ("tell", "CopiesTell"), ("marks", "boolean"), ("folder", "string")],
         answers: "PhotoCopies",
-        about: "Writes copies for a client into a folder; with marks drawn on them they tell nothing else.",
+        about: "Writes copies for a client into a folder; with marks drawn on them they tell nothing else; the event `copies-progress` tells how far it is.",
     },
     Command {
         name: "export_photo_log",

@@ -310,6 +310,8 @@ document!(
         schema_version: u32,
         /// The site's id.
         id: String,
+        /// Whether it was stopped before the last; what was written before stays.
+        stopped: bool,
         /// Every photo that was asked for.
         copies: Vec<PhotoCopy>,
     }

@@ -3,7 +3,7 @@ import type { Commands } from '../generated/commands';
 import type { ExportForm, Refusal } from '../generated/types';
 
 /** What the photos page asks, through a backend of its own. */
-export type PhotoCommand = 'photos' | 'addPhotos' | 'cancelPhotos' | 'shiftClock' | 'renderMarked' | 'exportClient' | 'exportPhotoLog' | 'exportGeojson';
+export type PhotoCommand = 'photos' | 'addPhotos' | 'cancelPhotos' | 'cancelCopies' | 'shiftClock' | 'renderMarked' | 'exportClient' | 'exportPhotoLog' | 'exportGeojson';
 
 /** What the catalogue page asks, through a backend of its own. */
 export type CatalogueCommand =

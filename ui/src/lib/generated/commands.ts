@@ -65,11 +65,13 @@ export interface Commands {
   addPhotos: (paths: string[], offset: string | null) => Promise<PhotoImport>;
   /** Stops adding photos after the files in hand; what was added stays. */
   cancelPhotos: () => Promise<void>;
+  /** Stops writing copies after the photo in hand; what was written stays. */
+  cancelCopies: () => Promise<void>;
   /** Takes the seconds by which a clock was ahead away from the times of photos. */
   shiftClock: (photos: string[], seconds: number) => Promise<Opened>;
   /** Writes a JPEG of a photo with its marks drawn on it, and says so. */
   renderMarked: (photo: string, path: string) => Promise<string>;
-  /** Writes copies for a client into a folder; with marks drawn on them they tell nothing else. */
+  /** Writes copies for a client into a folder; with marks drawn on them they tell nothing else; the event `copies-progress` tells how far it is. */
   exportClient: (photos: string[], tell: CopiesTell, marks: boolean, folder: string) => Promise<PhotoCopies>;
   /** Writes the photo log as CSV, and says so. */
   exportPhotoLog: (path: string) => Promise<string>;
@@ -135,6 +137,7 @@ export function commands(call: Call): Commands {
     photos: () => call('photos', {}) as Promise<PhotoList>,
     addPhotos: (paths, offset) => call('add_photos', { paths, offset }) as Promise<PhotoImport>,
     cancelPhotos: () => call('cancel_photos', {}) as Promise<void>,
+    cancelCopies: () => call('cancel_copies', {}) as Promise<void>,
     shiftClock: (photos, seconds) => call('shift_clock', { photos, seconds }) as Promise<Opened>,
     renderMarked: (photo, path) => call('render_marked', { photo, path }) as Promise<string>,
     exportClient: (photos, tell, marks, folder) => call('export_client', { photos, tell, marks, folder }) as Promise<PhotoCopies>,

@@ -84,6 +84,10 @@ schema_version: number,
  */
 id: string,
 /**
+ * Whether it was stopped before the last; what was written before stays.
+ */
+stopped: boolean,
+/**
  * Every photo that was asked for.
  */
 copies: Array<PhotoCopy>, };

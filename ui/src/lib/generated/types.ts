@@ -1033,7 +1033,7 @@ here: boolean,
 sentence: string, };
 
 /**
- * How far an import has come: the event `photo-progress`.
+ * How far an import has come: the event `photo-progress`; or the writing of copies: `copies-progress`.
  */
 export type AddProgress = {
 /**
@@ -1047,7 +1047,11 @@ all: number,
 /**
  * The file that was worked on last.
  */
-name: string, };
+name: string,
+/**
+ * So many of them lie in the site by now.
+ */
+kept: number, };
 
 /**
  * What copies for a client tell; whatever is not named here is left out.

@@ -16,6 +16,8 @@ export interface PhotosBackend extends Pick<Commands, PhotoCommand> {
   picture: (content: string, size: PictureSize) => string;
   /** Tells how far an import is; answers with what ends the telling. */
   onProgress: (tell: (progress: AddProgress) => void) => Promise<() => void>;
+  /** The same of copies that are written. */
+  onCopies: (tell: (progress: AddProgress) => void) => Promise<() => void>;
   /** Tells of files over the window and of files that were dropped on it; answers with what ends the telling. */
   onDrop: (tell: (drop: Drop) => void) => Promise<() => void>;
   /** Lets the person choose files; null when nothing was chosen. */

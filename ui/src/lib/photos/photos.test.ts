@@ -83,6 +83,27 @@ describe('adding photos', () => {
     expect(page.querySelector('#adding')).toBeNull();
   });
 
+  test('what lies in the site is shown while the rest is on its way, once for each batch', async () => {
+    const fake = await open([photo('a')]);
+    const refreshed = () => fake.asked.filter(([name]) => name === 'refresh').length;
+    fake.drop({ kind: 'dropped', paths: ['/card'] });
+    await settle();
+    fake.progress(7, 30, '/card/g.jpg');
+    await settle();
+    expect(refreshed()).toBe(0);
+    fake.progress(8, 30, '', 8);
+    fake.progress(9, 30, '/card/i.jpg', 8);
+    await settle();
+    expect(refreshed()).toBe(1);
+    expect(get('#adding').textContent).toMatch(/9 of 30\s+i\.jpg/);
+    fake.progress(24, 30, '', 24);
+    await settle();
+    expect(refreshed()).toBe(2);
+    fake.finish(came);
+    await settle();
+    expect(refreshed()).toBe(3);
+  });
+
   test('a stop before the program has begun is passed on as soon as it has', async () => {
     const fake = await open([photo('a')]);
     fake.drop({ kind: 'dropped', paths: ['/card'] });
@@ -209,6 +230,30 @@ describe('copies for the client', () => {
     await settle();
     expect(fake.asked).toContainEqual(['exportClient', ['a'], { position: false, camera: false, owner: false }, false, '/chosen']);
     expect(get('#photo-said').textContent).toContain('1 of 1 copy written into /chosen.');
+  });
+});
+
+describe('copies that take their time', () => {
+  test('tell how far they are, can be stopped, and say what was written', async () => {
+    const fake = await open([photo('a'), photo('b')]);
+    fake.holdsCopies = true;
+    await choose('a');
+    get('#photo-b .tick').click();
+    await settle();
+    get('#client-copies').click();
+    await settle();
+    fake.copied(1, 2);
+    flushSync();
+    expect(get('#copying').textContent).toMatch(/1 of 2/);
+    expect(get<HTMLButtonElement>('#client-copies').disabled).toBe(true);
+    get('#stop-copies').click();
+    await settle();
+    expect(fake.asked).toContainEqual(['cancelCopies']);
+    fake.writeCopies();
+    await settle();
+    expect(get('#photo-said').textContent).toContain('Stopped: 1 of 2 copies written');
+    expect(get('#photo-said').textContent).toContain('stopped before it');
+    expect(page.querySelector('#copying')).toBeNull();
   });
 });
 

@@ -1,7 +1,7 @@
 /** What the photos page holds: the list, an import on its way and what came of it, and why something was not done. */
 import { asBackendError, type BackendError } from '../backend/backend';
 import type { Edit } from '../generated/edit';
-import type { PhotoImport, PhotoList } from '../generated/photos';
+import type { PhotoCopies, PhotoImport, PhotoList } from '../generated/photos';
 import type { AddProgress, CopiesTell, Opened } from '../generated/types';
 import type { PhotosBackend } from './backend';
 import { readSpan } from './clock';
@@ -29,12 +29,18 @@ export class PhotosSession {
   stopping = $state(false);
   /** What came of the last import. */
   added = $state.raw<PhotoImport | null>(null);
+  /** How far copies for a client are; null where none are being written. */
+  copying = $state.raw<AddProgress | null>(null);
+  stoppingCopies = $state(false);
   refusal = $state.raw<BackendError | null>(null);
   /** What the last command did. */
   said = $state.raw<{ words: string; lines: string[] } | null>(null);
   #asked = 0;
   /** Whether the program has told of the import on its way: before, it could not stop it. */
   #begun = false;
+  /** So many files of the import on its way lie in the site that is shown. */
+  #shown = 0;
+  #showing = false;
 
   constructor(host: PhotosHost, backend: PhotosBackend) {
     this.#host = host;
@@ -94,11 +100,28 @@ export class PhotosSession {
     await this.#try(async () => {
       const folder = await this.backend.chooseFolder('Choose a folder for the client’s copies');
       if (folder === null) return;
-      const { copies } = await this.backend.exportClient(photos, tell, marks, folder);
+      if (this.copying !== null) return;
+      this.copying = { done: 0, all: photos.length, name: '', kept: 0 };
+      this.stoppingCopies = false;
+      let end: () => void = () => undefined;
+      let came: PhotoCopies;
+      try {
+        end = await this.backend.onCopies((progress) => (this.copying = progress));
+        came = await this.backend.exportClient(photos, tell, marks, folder);
+      } finally {
+        end();
+        this.copying = null;
+      }
+      const { copies, stopped } = came;
       const written = copies.filter((copy) => copy.copy !== null).length;
       const reasons = copies.flatMap((copy) => (copy.reason === null ? [] : [copy.reason]));
-      this.#say(`${written} of ${copies.length} ${copies.length === 1 ? 'copy' : 'copies'} written into ${folder}.`, reasons);
+      this.#say(`${stopped ? 'Stopped: ' : ''}${written} of ${copies.length} ${copies.length === 1 ? 'copy' : 'copies'} written into ${folder}.`, reasons);
     });
+  }
+
+  async stopCopies(): Promise<void> {
+    this.stoppingCopies = true;
+    await this.#try(() => this.backend.cancelCopies());
   }
 
   async exportLog(): Promise<void> {
@@ -120,12 +143,13 @@ export class PhotosSession {
     // One import at a time: what is dropped meanwhile would be taken in under the wrong count.
     const site = this.#host.opened?.id;
     if (site === undefined || paths === null || paths.length === 0 || this.adding !== null) return;
-    this.adding = { done: 0, all: 0, name: '' };
+    this.adding = { done: 0, all: 0, name: '', kept: 0 };
     this.stopping = this.#begun = false;
+    this.#shown = 0;
     this.added = null;
     let end: () => void = () => undefined;
     try {
-      end = await this.backend.onProgress((progress) => this.#progress(progress));
+      end = await this.backend.onProgress((progress) => this.#progress(progress, site));
       this.added = await this.backend.addPhotos(paths, null);
     } finally {
       end();
@@ -136,11 +160,24 @@ export class PhotosSession {
     }
   }
 
-  #progress(progress: AddProgress): void {
-    this.adding = progress;
+  #progress(progress: AddProgress, site: string): void {
+    this.adding = progress.name === '' ? { ...progress, name: this.adding?.name ?? '' } : progress;
+    if (progress.kept > this.#shown) void this.#appear(progress.kept, site);
     const isFirst = !this.#begun;
     this.#begun = true;
     if (isFirst && this.stopping) void this.#try(() => this.backend.cancelPhotos());
+  }
+
+  /** Shows what lies in the site by now, while the rest is on its way; what comes meanwhile is shown with the next. */
+  async #appear(kept: number, site: string): Promise<void> {
+    if (this.#showing) return;
+    this.#showing = true;
+    this.#shown = kept;
+    try {
+      await this.#host.refresh(site);
+    } finally {
+      this.#showing = false;
+    }
   }
 
   #say(words: string, lines: string[] = []): void {

@@ -14,6 +14,7 @@ export const photosBackend: PhotosBackend = {
   // The shape of the address differs from system to system; only the web view knows which.
   picture: (content, size) => `${convertFileSrc('', 'photo')}${content}/${size}`,
   onProgress: (tell) => listen<AddProgress>('photo-progress', (event) => tell(event.payload)),
+  onCopies: (tell) => listen<AddProgress>('copies-progress', (event) => tell(event.payload)),
   onDrop: (tell) =>
     getCurrentWebview().onDragDropEvent(({ payload }) => {
       if (payload.type === 'drop') tell({ kind: 'dropped', paths: payload.paths });

@@ -31,10 +31,15 @@ pub struct Window {
     /// What is shown, apart from the desk, so that explaining a number waits for no plan.
     shown: Mutex<Option<Shown>>,
     /// What stops the import that is running.
-    adding: Mutex<Option<Arc<AtomicBool>>>,
+    adding: Stop,
+    /// What stops the copies that are being written.
+    copying: Stop,
     /// The turn of making a thumbnail.
     making: Mutex<()>,
 }
+
+/// What stops something that takes its time; `None` while nothing runs.
+type Stop = Mutex<Option<Arc<AtomicBool>>>;
 
 /// A site as it is on the screen.
 #[derive(Clone)]

@@ -2,16 +2,16 @@
 //! shows, its note and its marks are edits like all others.
 
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, PoisonError};
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+use std::sync::{Arc, MutexGuard, PoisonError};
 
 use ::photos::{Library, photo_log};
 
 use super::site::{looked_at, may_change, open};
-use super::{Desk, Window};
+use super::{Desk, Stop, Window};
 use crate::edit::OpenSite;
 use crate::outputs::write_file;
-use crate::photos::{Drawn, Go, Offset, Tell, Thumbnails, Watch, client_copies, geojson, marked_copy};
+use crate::photos::{Asked, Drawn, Go, Offset, Tell, Thumbnails, Watch, client_copies, geojson, marked_copy};
 use crate::planned::Planned;
 use crate::sites::{SiteError, Sites};
 use crate::view::wire::{AddProgress, CopiesTell, Opened, Refusal};
@@ -44,7 +44,8 @@ impl Window {
         let accepted = "accepted: an offset from UTC such as +02:00, -03:30 or Z";
         let offset = offset.map(|text| Offset::parse(text).ok_or_else(|| Refusal::of(format!("{text:?}; {accepted}"))));
         let offset = offset.transpose()?;
-        let running = Running::begin(self)?;
+        let running =
+            Running::begin(&self.adding, "photos are being added already; wait until that is done, or stop it")?;
         let (site, mut adding) = self.with_store(|desk, sites| {
             may_change(desk)?;
             let site = open(desk)?.id().to_owned();
@@ -52,8 +53,8 @@ impl Window {
             Ok((site, adding))
         })?;
         // From here on it can be stopped, though looking through the folders may take a while.
-        tell(AddProgress { done: 0, all: 0, name: String::new() });
-        let told = Told { tell: &tell, stop: &running.stop };
+        tell(AddProgress { done: 0, all: 0, name: String::new(), kept: 0 });
+        let told = Told { tell: &tell, stop: &running.stop, kept: AtomicU32::new(0) };
         while adding.work(&told) {
             self.with_store(|desk, sites| {
                 let kept = adding.keep(sites);
@@ -61,15 +62,20 @@ impl Window {
                 Ok(kept?)
             })?;
             self.show_open();
+            let (done, all) = adding.reached();
+            told.keeps(done, all);
         }
         Ok(adding.done())
     }
 
     /// Stops adding photos after the files in hand; what was added stays. Where none are being added nothing happens.
     pub fn cancel_photos(&self) {
-        if let Some(stop) = &*self.adding() {
-            stop.store(true, Ordering::Relaxed);
-        }
+        stop(&self.adding);
+    }
+
+    /// Stops writing copies after the photo in hand; what was written stays. Where none are being written nothing happens.
+    pub fn cancel_copies(&self) {
+        stop(&self.copying);
     }
 
     /// Takes what a clock was ahead away from the times of photos, seconds; negative where it was behind.
@@ -92,23 +98,29 @@ impl Window {
         Ok(format!("The marked copy is in {path}."))
     }
 
-    /// Writes copies for a client into a folder. With `marks` drawn on them they tell nothing else.
+    /// Writes copies for a client into a folder; `hear` is told how far it is. With `marks` drawn on them they tell nothing
+    /// else.
     ///
     /// # Errors
-    /// There is no such photo, or the folder cannot be written or lies among the sites.
+    /// There is no such photo, copies are being written already, or the folder cannot be written or lies among the sites.
     pub fn export_client(
         &self,
         photos: &[String],
         tell: CopiesTell,
         marks: bool,
         folder: &str,
+        hear: impl Fn(AddProgress) + Sync,
     ) -> Result<PhotoCopies, Refusal> {
         some(photos)?;
+        let running =
+            Running::begin(&self.copying, "copies are being written already; wait until that is done, or stop it")?;
         let (site, library) = self.to_write(folder)?;
         let CopiesTell { position, camera, owner } = tell;
         let drawn = if marks { Drawn::Marks } else { Drawn::Nothing };
         let tell = Tell { position, camera, owner };
-        Ok(client_copies(&site.survey, &library, photos, tell, drawn, Path::new(folder))?)
+        let asked = Asked { photos, tell, drawn, into: Path::new(folder) };
+        let told = Told { tell: &hear, stop: &running.stop, kept: AtomicU32::new(0) };
+        Ok(client_copies(&site.survey, &library, asked, &told)?)
     }
 
     /// Writes the photo log as CSV, and says so.
@@ -139,9 +151,15 @@ impl Window {
             Ok((looked_at(desk)?, sites.library()))
         })
     }
+}
 
-    fn adding(&self) -> std::sync::MutexGuard<'_, Option<Arc<AtomicBool>>> {
-        self.adding.lock().unwrap_or_else(PoisonError::into_inner)
+fn held(stop: &Stop) -> MutexGuard<'_, Option<Arc<AtomicBool>>> {
+    stop.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+fn stop(running: &Stop) {
+    if let Some(stop) = &*held(running) {
+        stop.store(true, Ordering::Relaxed);
     }
 }
 
@@ -164,28 +182,28 @@ fn some(photos: &[String]) -> Result<(), Refusal> {
     if photos.is_empty() { Err(Refusal::of("no photo is chosen; choose one first")) } else { Ok(()) }
 }
 
-/// The one import that may run; letting go of it ends it.
+/// The one import, or the one writing of copies, that may run; letting go of it ends it.
 struct Running<'a> {
-    window: &'a Window,
+    slot: &'a Stop,
     stop: Arc<AtomicBool>,
 }
 
 impl<'a> Running<'a> {
-    /// Each import has a flag of its own, so that a late stop never meets the next one.
-    fn begin(window: &'a Window) -> Result<Self, Refusal> {
-        let mut adding = window.adding();
-        if adding.is_some() {
-            return Err(Refusal::of("photos are being added already; wait until that is done, or stop it"));
+    /// Each has a flag of its own, so that a late stop never meets the next one. `why_not` is said while one runs.
+    fn begin(slot: &'a Stop, why_not: &str) -> Result<Self, Refusal> {
+        let mut running = held(slot);
+        if running.is_some() {
+            return Err(Refusal::of(why_not));
         }
         let stop = Arc::default();
-        *adding = Some(Arc::clone(&stop));
-        Ok(Self { window, stop })
+        *running = Some(Arc::clone(&stop));
+        Ok(Self { slot, stop })
     }
 }
 
 impl Drop for Running<'_> {
     fn drop(&mut self) {
-        *self.window.adding() = None;
+        *held(self.slot) = None;
     }
 }
 
@@ -193,12 +211,26 @@ impl Drop for Running<'_> {
 struct Told<'a, F> {
     tell: &'a F,
     stop: &'a AtomicBool,
+    /// So many files lie in the site.
+    kept: AtomicU32,
+}
+
+fn count(number: usize) -> u32 {
+    u32::try_from(number).unwrap_or(u32::MAX)
+}
+
+impl<F: Fn(AddProgress) + Sync> Told<'_, F> {
+    /// What was worked on lies in the site.
+    fn keeps(&self, done: usize, all: usize) {
+        self.kept.store(count(done), Ordering::Relaxed);
+        (self.tell)(AddProgress { done: count(done), all: count(all), name: String::new(), kept: count(done) });
+    }
 }
 
 impl<F: Fn(AddProgress) + Sync> Watch for Told<'_, F> {
     fn step(&self, done: usize, all: usize, name: &str) -> Go {
-        let count = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
-        (self.tell)(AddProgress { done: count(done), all: count(all), name: name.to_owned() });
+        let kept = self.kept.load(Ordering::Relaxed);
+        (self.tell)(AddProgress { done: count(done), all: count(all), name: name.to_owned(), kept });
         if self.stop.load(Ordering::Relaxed) { Go::Stop } else { Go::On }
     }
 }

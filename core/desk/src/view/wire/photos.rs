@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-/// How far an import has come: the event `photo-progress`.
+/// How far an import has come: the event `photo-progress`; or the writing of copies: `copies-progress`.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, TS)]
 pub struct AddProgress {
     /// Files that were worked on.
@@ -12,6 +12,8 @@ pub struct AddProgress {
     pub all: u32,
     /// The file that was worked on last.
     pub name: String,
+    /// So many of them lie in the site by now.
+    pub kept: u32,
 }
 
 /// What copies for a client tell; whatever is not named here is left out.
