@@ -59,7 +59,7 @@ pictures: setup-test ui $(TAURI_DRIVER)
 	cargo build --locked --bins
 	cargo run --locked --example window_pictures
 
-bench: $(HIGHS)
+bench: setup-test ui $(HIGHS) $(TAURI_DRIVER)
 	.ci/setup bench
 	.ci/bench
 

@@ -139,9 +139,14 @@ impl Machine {
 
     /// Closes the window and waits until the program has ended: only then is its store free for the next.
     pub fn close(&self, page: Page) {
+        self.close_of(page, "newel-window");
+    }
+
+    /// The same where another program has the window.
+    pub fn close_of(&self, page: Page, program: &str) {
         page.close();
         let began = Instant::now();
-        while self.driver.living().iter().any(|name| name == "newel-window") {
+        while self.driver.living().iter().any(|name| name == program) {
             assert!(began.elapsed() < Duration::from_secs(20), "the window was closed and its program runs on");
             std::thread::sleep(Duration::from_millis(20));
         }

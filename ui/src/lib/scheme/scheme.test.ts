@@ -5,7 +5,7 @@ import type { Opened } from '../generated/types';
 import { units } from '../units/setting.svelte';
 import { opened, program, survey, type FakeProgram } from './scheme.fixture';
 import SchemeStage from './SchemeStage.svelte';
-import { KEY_TO_DRAWING } from './stopwatch';
+import { KEY_TO_DRAWING } from '../stopwatch';
 
 let shown: Record<string, unknown> | null = null;
 let page: HTMLElement;

@@ -4,7 +4,7 @@ import type { Commands } from '../generated/commands';
 import type { Edit } from '../generated/edit';
 import type { Asked, Explanation, Figure, Opened, Tried } from '../generated/types';
 import { Rehearsals, type Outcome } from './rehearsals';
-import { noteDrawn } from './stopwatch';
+import { KEY_TO_DRAWING, noteDrawn } from '../stopwatch';
 
 /** What the scheme stage asks of the program. */
 export type SchemeBackend = Pick<Commands, 'edit' | 'tryEdits' | 'explain'>;
@@ -67,7 +67,7 @@ export class SchemeSession {
     if (outcome === null || this.draft !== edits) return;
     this.tried = outcome.tried ?? null;
     this.draftRefusal = outcome.tried ? null : asBackendError(outcome.refused);
-    if (outcome.tried) await noteDrawn(pressedAt);
+    if (outcome.tried) await noteDrawn(KEY_TO_DRAWING, pressedAt);
   }
 
   /** Back to what is kept. */

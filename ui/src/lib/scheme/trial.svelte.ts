@@ -5,7 +5,7 @@ import type { Brief } from '../generated/survey';
 import type { BriefEditor } from './brief/editor';
 import { briefWith, together } from './draft';
 import type { SchemeSession } from './session.svelte';
-import { noteDrawn } from './stopwatch';
+import { KEY_TO_DRAWING, noteDrawn } from '../stopwatch';
 import type { Tried } from '../generated/types';
 
 export class Trial implements BriefEditor {
@@ -67,6 +67,6 @@ export class Trial implements BriefEditor {
     if (outcome === null || this.#asked !== edits) return;
     this.tried = outcome.tried ?? null;
     this.refusal = outcome.tried ? null : asBackendError(outcome.refused);
-    if (outcome.tried && pressedAt !== undefined) await noteDrawn(pressedAt);
+    if (outcome.tried && pressedAt !== undefined) await noteDrawn(KEY_TO_DRAWING, pressedAt);
   }
 }

@@ -4,6 +4,7 @@ import type { Edit } from '../generated/edit';
 import type { HitLine } from '../generated/sites';
 import type { ExportForm, Opened, Settings, SitesPage } from '../generated/types';
 import { screensOf, type ScreenName } from '../shell/screens';
+import { FIRST_SHOWN, noteDrawn, SITE_SHOWN } from '../stopwatch';
 import { showTheme } from '../theme/theme';
 import { units } from '../units/setting.svelte';
 
@@ -63,6 +64,7 @@ export class WindowSession {
       if (start.first.show === 'refused') this.refusal = asBackendError(start.first.refusal);
       if (start.first.show !== 'site') await this.#list();
     });
+    await noteDrawn(FIRST_SHOWN, 0);
   }
 
   /** The list of sites, read anew. */
@@ -79,7 +81,11 @@ export class WindowSession {
   }
 
   openSite(id: string): Promise<boolean> {
-    return this.#next(async () => this.#open(await this.backend.openSite(id)));
+    const began = performance.now();
+    return this.#next(async () => {
+      this.#open(await this.backend.openSite(id));
+      void noteDrawn(SITE_SHOWN, began);
+    });
   }
 
   /** Looks at a survey file without taking it in. */

@@ -1,0 +1,1 @@
+requestAnimationFrame(() => performance.measure('shown', { start: 0, end: performance.now() }));
