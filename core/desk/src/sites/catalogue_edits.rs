@@ -145,7 +145,7 @@ impl Sites {
                 return Err(SiteError::Stale(format!("catalogue {}", found.catalogue)));
             }
         }
-        let Some(into) = into else { return self.take_whole(&found, bytes, file, &edits) };
+        let Some(into) = into else { return self.take_file(&found, bytes, file, &edits) };
         let kept = self.changeable(into)?;
         let taken = count(found.added.len() + found.changed.len(), "change");
         if edits.is_empty() {
@@ -155,7 +155,7 @@ impl Sites {
     }
 
     /// A file becomes a catalogue: as it is written where every part is good, else without the others.
-    fn take_whole(&mut self, found: &Preview, bytes: &[u8], file: &str, edits: &[Edit]) -> Result<Said, SiteError> {
+    fn take_file(&mut self, found: &Preview, bytes: &[u8], file: &str, edits: &[Edit]) -> Result<Said, SiteError> {
         if found.refused.is_empty() {
             return self.add_catalogue(bytes, file, &found.catalogue);
         }

@@ -9,7 +9,7 @@ use super::{BLOCK, FIRST_LINE};
 use crate::sign::DeviceId;
 use crate::store::row::Row;
 use crate::store::team::TEAM;
-use crate::store::{PhotoRow, Store, StoreError, changes, contents, devices, hash_of};
+use crate::store::{PhotoRow, Store, StoreError, changes, contents, devices};
 
 /// Writes and digests.
 struct Sealed<'a> {
