@@ -63,7 +63,9 @@ fn starts(blank: &Path) -> Vec<bool> {
     }
     machine.end();
     let (ours, theirs) = (spread(ours).0, spread(theirs).0);
-    println!("  from the start of the process, middle of {STARTS}: list of sites {ours:.0} ms, blank window {theirs:.0} ms");
+    println!(
+        "  from the start of the process, middle of {STARTS}: list of sites {ours:.0} ms, blank window {theirs:.0} ms"
+    );
     vec![verdict("cold start, as many times as a blank window", ours / theirs, 1.5, "")]
 }
 
