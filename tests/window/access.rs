@@ -68,8 +68,9 @@ fn every_screen_can_be_used_by_those_who_see_hear_or_point_otherwise() {
     page.click("#screen-catalogue");
     page.click("[data-part]");
     page.wait_for("#part-form");
-    for sheet in ["drivers", "leads", "controls", "fixings", "labour", "catalogue", "luminaires"] {
+    for sheet in ["luminaires", "leads", "labour"] {
         page.click(&format!("[data-sheet='{sheet}']"));
+        page.run("document.querySelector('[data-part]')?.click()", &[]);
         judge_both(&page, &format!("catalogue, {sheet}"));
     }
     page.click("#screen-survey");
