@@ -63,7 +63,6 @@ fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
     page.click("[data-rail='ramp']");
     both("scheme");
     page.click("[data-rail='stair']");
-    page.click("#scheme-panel-why");
     page.click("[data-device='B4'] button");
     both("sensors");
     page.click("[data-rail='shelter']");
