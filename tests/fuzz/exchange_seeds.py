@@ -68,7 +68,7 @@ def code():
 def memory(feeds=(), sending=()):
     files = sets = requests = strangers = many([])
     lists = [HASH, files, sets, sets, many([]), many(list(feeds)), sets, many([]), sets, many(list(sending)), sets]
-    return b"newel memory 1" + b"".join(lists) + number(2) + number(9) + requests + strangers
+    return b"newel memory 1" + b"".join(lists) + number(4) + number(2) + number(9) + requests + strangers
 
 
 def plain():

@@ -73,6 +73,9 @@ pub struct Memory {
     /// Objects of its own that its head does not name, or no longer.
     pub(crate) litter: BTreeSet<Name>,
     pub(crate) sending: Option<Sending>,
+    /// The greatest number under which this device has tried to write a head: it may lie in the folder for others to read
+    /// though this device was told that it failed, so that no other head ever gets it.
+    pub(crate) tried: u64,
     /// Objects that could not be read in the last round.
     pub(crate) failed: BTreeSet<Name>,
     /// For so many rounds something has been lacking.
@@ -96,6 +99,7 @@ impl Memory {
             said: (Vec::new(), Vec::new()),
             litter: BTreeSet::new(),
             sending: None,
+            tried: 0,
             failed: BTreeSet::new(),
             lacking: 0,
             held_up: 0,

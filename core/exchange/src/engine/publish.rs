@@ -129,7 +129,9 @@ impl Work {
         // Above every number that stands there, a stranger's included, so that the newest is ours.
         let listed = self.listed.heads.get(&id).and_then(|files| files.keys().next_back().copied()).unwrap_or(0);
         let known = self.memory.feeds.get(&id).map_or(0, |feed| feed.number);
-        let number = known.max(if listed < u64::MAX / 2 { listed } else { 0 }) + 1;
+        let number = known.max(self.memory.tried).max(if listed < u64::MAX / 2 { listed } else { 0 }) + 1;
+        self.memory.tried = number;
+        self.remember().await?;
         let (log, lacks) = (self.team.heads.clone(), self.lacks.iter().cloned().collect::<Vec<_>>());
         let said = (log.clone(), lacks.clone());
         let head = Head { device: id, number, time_ms: self.now_ms, log, packs, lacks };

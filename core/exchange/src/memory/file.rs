@@ -41,7 +41,7 @@ impl Memory {
             hashes(out, sending.blocks.iter().map(|name| &name.0));
         });
         hashes(&mut out, self.failed.iter().map(|name| &name.0));
-        out.number(self.lacking).number(self.held_up);
+        out.number(self.tried).number(self.lacking).number(self.held_up);
         let requests: Vec<_> = self.requests.iter().collect();
         out.list(&requests, |out, (device, file)| {
             out.raw(&device.0).part(file);
@@ -80,7 +80,7 @@ impl Memory {
         })?;
         memory.sending = sending.into_iter().next();
         memory.failed = from.list(name)?.into_iter().collect();
-        (memory.lacking, memory.held_up) = (from.number()?, from.number()?);
+        (memory.tried, memory.lacking, memory.held_up) = (from.number()?, from.number()?, from.number()?);
         memory.requests = from.list(|from| Some((device(from)?, from.part()?.to_vec())))?.into_iter().collect();
         memory.strangers = from.list(|from| Some((device(from)?, from.number()?)))?.into_iter().collect();
         from.end().map(|()| memory)
