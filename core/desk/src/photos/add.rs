@@ -94,6 +94,8 @@ impl Sites {
         watch: &dyn Watch,
     ) -> Result<PhotoImport, SiteError> {
         let mut adding = self.adding(asked, paths, offset)?;
+        // Nobody sees the list meanwhile.
+        adding.batch = BATCH;
         while adding.work(watch) {
             adding.keep(self)?;
         }
