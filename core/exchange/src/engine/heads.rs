@@ -14,6 +14,8 @@ use crate::seal::SealError;
 const MOST_TRIED: usize = 3;
 /// So many requests are kept.
 const MOST_REQUESTS: usize = 64;
+/// For so many rounds after a removed device last wrote the log is looked through for what it or this device lacks.
+const LONG_HELD_UP: u64 = 4 * HELD_UP;
 
 impl Work {
     pub async fn read_heads(&mut self) -> Result<(), Failure> {
@@ -28,6 +30,7 @@ impl Work {
                     self.refresh().await?;
                     // It may miss an entry of the log, and what it says of that is not read here.
                     self.wanted.insert(Lack::Log);
+                    self.memory.held_up = 0;
                 }
             } else {
                 self.memory.strangers.remove(&device);
@@ -176,7 +179,14 @@ impl Work {
     pub async fn read_requests(&mut self) -> Result<(), Failure> {
         let listed: Vec<(DeviceId, u64)> = self.listed.joins.iter().map(|(device, bytes)| (*device, *bytes)).collect();
         // Whoever was let in and still asks has perhaps found the log damaged.
-        let held_up = listed.iter().any(|(device, _)| self.team.members.contains_key(device));
+        let asks = listed.iter().any(|(device, _)| self.team.members.contains_key(device));
+        // One that was removed and writes on may lack an entry of the log that somebody has by now, and so may this device:
+        // two that removed one another would else never learn of it.
+        let removed = &self.team.removed;
+        let newest =
+            |device: &DeviceId| self.listed.heads.get(device).and_then(|files| files.keys().next_back()).copied();
+        let writes_on = removed.iter().any(|(device, removed)| newest(device) > Some(removed.head));
+        let held_up = asks || (writes_on && self.memory.held_up < LONG_HELD_UP);
         if held_up && self.memory.held_up.is_multiple_of(HELD_UP) {
             self.wanted.insert(Lack::Log);
         }
@@ -184,7 +194,11 @@ impl Work {
             // Or it was shut out by an entry that is not here.
             self.refresh().await?;
         }
-        self.memory.held_up = if held_up { self.memory.held_up + 1 } else { 0 };
+        self.memory.held_up = match (held_up, writes_on) {
+            (true, _) => self.memory.held_up + 1,
+            (false, true) => self.memory.held_up,
+            (false, false) => 0,
+        };
         let gone = |device: &DeviceId| !listed.iter().any(|(found, _)| found == device);
         let members = &self.team.members;
         self.memory.requests.retain(|device, _| !gone(device) && !members.contains_key(device));
