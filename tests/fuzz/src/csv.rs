@@ -39,7 +39,9 @@ pub fn catalogue_csv(data: &[u8]) -> Read {
         for style in [CsvStyle::Points, CsvStyle::Commas] {
             let csv = parts::csv_of(&then, sheet, style);
             let back = parts::read(&csv, "parts.csv", &then).unwrap_or_else(|faults| panic!("refused: {faults}"));
-            let Ok((again, none)) = parts::preview(back, Some(&then), "parts.csv") else { panic!("it goes with itself") };
+            let Ok((again, none)) = parts::preview(back, Some(&then), "parts.csv") else {
+                panic!("it goes with itself")
+            };
             assert!(none.is_empty() && again.refused.is_empty(), "{sheet:?} {style:?}: {again:?}");
         }
     }
