@@ -1,5 +1,6 @@
 //! What OpenDAL asks of a WebDAV drive with more requests than it takes: whether a folder is there, and making one.
 
+use backon::{ExponentialBuilder, Retryable};
 use exchange::layout::object_folders;
 use futures::{StreamExt, TryStreamExt, stream};
 use http::{HeaderValue, Method, Request, StatusCode, header};
@@ -7,6 +8,7 @@ use opendal::{Buffer, HttpTransporter};
 use url::Url;
 
 use crate::Fault;
+use crate::remote::{FIRST_PAUSE, GROWTH, TRIES};
 
 /// So many folders are made at once.
 const AT_ONCE: usize = 8;
@@ -25,7 +27,14 @@ impl Dav {
         Self { transport, base, login }
     }
 
+    /// Asks, and again after a fault that passes, with the pauses of everything else that is asked.
     async fn ask(&self, method: &str, folder: &str, depth: Option<&'static str>) -> Result<StatusCode, Fault> {
+        let pauses = ExponentialBuilder::new().with_jitter().with_factor(GROWTH).with_min_delay(FIRST_PAUSE);
+        let ask = || self.ask_once(method, folder, depth);
+        ask.retry(pauses.with_max_times(TRIES)).when(Fault::passes).await
+    }
+
+    async fn ask_once(&self, method: &str, folder: &str, depth: Option<&'static str>) -> Result<StatusCode, Fault> {
         let broken = |why: &dyn std::fmt::Display| Fault::Away(why.to_string());
         let method = Method::from_bytes(method.as_bytes()).map_err(|why| broken(&why))?;
         let mut request = Request::builder().method(method).uri(format!("{}/{folder}", self.base));

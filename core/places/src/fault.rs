@@ -94,6 +94,9 @@ pub enum Fault {
     /// The server sends elsewhere.
     #[error("the server sends on to {0}; enter that address if you trust it")]
     Moved(String),
+    /// The bucket lies in another region than was asked, perhaps in this one.
+    #[error("the bucket is in {}; set that region, and the address of the server there", region(.0.as_deref()))]
+    Region(Option<String>),
     /// The server reads files from their beginning only.
     #[error("the server can send no part of a file; choose another place")]
     NoParts,
@@ -135,6 +138,10 @@ fn period(seconds: i64) -> String {
     format!("{many} {unit}")
 }
 
+fn region(told: Option<&str>) -> String {
+    told.map_or_else(|| "another region than was asked".to_owned(), |told| format!("the region {told:?}"))
+}
+
 impl Fault {
     /// What kind of failure it is for a round.
     #[must_use]
@@ -166,6 +173,7 @@ impl Fault {
             | Self::NoFolder
             | Self::OtherServer(_)
             | Self::Moved(_)
+            | Self::Region(_)
             | Self::NoParts
             | Self::Foreign(_)
             | Self::Stripped

@@ -64,7 +64,7 @@ impl Opened {
         &self.address
     }
 
-    /// Ends all waiting for the limit of bytes a second, so that a round can end at once.
+    /// Ends all waiting for the limit of bytes a second, so that a round can end once the request under way has.
     pub fn stop(&self) {
         self.place.stop();
     }

@@ -20,9 +20,13 @@ use crate::transport::{ServerTime, Speech, Transport};
 use crate::{Fault, Settings, client};
 
 /// So often a request is tried again after a fault that passes, with pauses that grow threefold and differ by chance.
-const TRIES: usize = 3;
+pub(crate) const TRIES: usize = 3;
 /// The first of those pauses.
-const FIRST_PAUSE: Duration = Duration::from_millis(200);
+pub(crate) const FIRST_PAUSE: Duration = Duration::from_millis(200);
+/// How many times as long each is as the one before.
+pub(crate) const GROWTH: f32 = 3.0;
+/// No folder of a team has so many files: each of its folders for objects has a 256th of them all.
+const MOST_ENTRIES: usize = 1 << 18;
 
 /// A drive on the web or an object store.
 pub(crate) struct Remote {
@@ -66,7 +70,8 @@ impl Remote {
             }
         };
         let context = operator.context().clone().with_http_transport(transport);
-        let retry = RetryLayer::new().with_jitter().with_factor(3.0).with_min_delay(FIRST_PAUSE).with_max_times(TRIES);
+        let retry =
+            RetryLayer::new().with_jitter().with_factor(GROWTH).with_min_delay(FIRST_PAUSE).with_max_times(TRIES);
         let operator = operator.with_context(context).layer(retry);
         let runtime =
             tokio::runtime::Builder::new_multi_thread().worker_threads(2).thread_name("place").enable_all().build();
@@ -139,20 +144,26 @@ impl Drop for Remote {
 impl Store {
     async fn list(&self, folder: String) -> Result<Vec<Entry>, Fault> {
         let path = if folder.is_empty() { "/".to_owned() } else { format!("{folder}/") };
-        let found = self.operator.list(&path).await.map_err(|error| match Fault::of(&error) {
+        let failed = |error: opendal::Error| match Fault::of(&error) {
             Fault::Missing => Fault::NoFolder,
             fault => fault,
-        })?;
-        let mut there = !found.is_empty();
-        let mut entries = Vec::with_capacity(found.len());
-        for entry in &found {
-            let within =
-                if folder.is_empty() { entry.path() } else { entry.path().strip_prefix(&path).unwrap_or_default() };
-            let name = within.trim_matches('/');
+        };
+        let mut found = self.operator.lister(&path).await.map_err(failed)?;
+        let mut there = false;
+        let mut entries = Vec::new();
+        while let Some(entry) = found.next().await {
+            let entry = entry.map_err(failed)?;
+            let within = if folder.is_empty() { Some(entry.path()) } else { entry.path().strip_prefix(&path) };
+            // What lies elsewhere says nothing of this folder.
+            let Some(name) = within.map(|within| within.trim_matches('/')) else { continue };
+            there = true;
             // A listing of a drive names the folder itself as well.
             if name.is_empty() {
-                there = true;
                 continue;
+            }
+            if entries.len() == MOST_ENTRIES {
+                // An object store lists page by page, and says itself whether there are more.
+                return Err(Fault::OtherServer("server of this kind: it lists without end"));
             }
             let (plain, bytes) = (entry.metadata().is_file(), entry.metadata().content_length());
             entries.push(Entry { name: name.to_owned(), bytes, plain });

@@ -91,9 +91,14 @@ impl Transport {
             429 | 503 => Fault::Busy(status.as_u16()),
             507 => Fault::Full,
             301 | 302 | 303 | 307 | 308 => {
-                let to = headers.get(header::LOCATION).and_then(|to| to.to_str().ok()).unwrap_or("another address");
-                // What follows a question mark may be a secret.
-                Fault::Moved(to.split(['?', '#']).next().unwrap_or_default().to_owned())
+                let text = |name: &str| headers.get(name).and_then(|text| text.to_str().ok());
+                match (text("location"), dav) {
+                    // What follows a question mark may be a secret.
+                    (Some(to), _) => Fault::Moved(to.split(['?', '#']).next().unwrap_or_default().to_owned()),
+                    (None, true) => Fault::Moved("another address".to_owned()),
+                    // So an object store answers who asks in another region than the bucket's.
+                    (None, false) => Fault::Region(text("x-amz-bucket-region").map(str::to_owned)),
+                }
             }
             code @ 500.. => Fault::Server(code),
             _ => return None,

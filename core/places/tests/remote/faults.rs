@@ -197,6 +197,22 @@ fn what_passes_is_tried_again_after_a_pause() {
         begun.elapsed() > Duration::from_millis(500),
         "two pauses of 0.2 s and 0.6 s at least, with more by chance"
     );
+    // So is the making of folders, which is asked beside what OpenDAL asks.
+    let made = std::sync::atomic::AtomicUsize::new(0);
+    let busy = Canned::start(move |asked, line| {
+        let text = match asked.method.as_str() {
+            "MKCOL" if made.fetch_add(1, std::sync::atomic::Ordering::Relaxed) == 0 => {
+                answer("503 Service Unavailable", "")
+            }
+            "MKCOL" => answer("201 Created", ""),
+            _ => answer("409 Conflict", ""),
+        };
+        let _ = line.write_all(text.as_bytes());
+    });
+    let opened = open(&drive(busy.port), [1; 8]).expect("a place");
+    let error = opened.place().write_new("heads/a.1", b"one").expect_err("it never takes the file");
+    assert_eq!(error.why, Fault::NoFolder.to_string());
+    assert_eq!(busy.asked().iter().filter(|asked| asked.method == "MKCOL").count(), 2);
     // What does not pass is asked once.
     let refusing = Canned::saying(&answer("401 Unauthorized", ""));
     let opened = open(&drive(refusing.port), [1; 8]).expect("a place");
@@ -264,16 +280,24 @@ fn nothing_that_a_hostile_server_sends_does_harm() {
             &format!("<?xml version=\"1.0\"?><D:multistatus xmlns:D=\"DAV:\">{entries}</D:multistatus>"),
         )
     };
-    for href in ["", "/", "x", "/x", "/elsewhere/heads/a.1", "/team/heads/../../../etc/passwd", "/team/heads/%ff", "é"]
-    {
+    // What lies elsewhere is no file of this folder; what cannot be read as a path at all is no listing.
+    for (href, files) in [
+        ("", Err(Trouble::Wrong)),
+        ("/", Err(Trouble::Wrong)),
+        ("x", Ok(0)),
+        ("/x", Ok(0)),
+        ("/elsewhere/heads/a.1", Ok(0)),
+        ("é", Ok(0)),
+        ("/team/heads/../../../etc/passwd", Ok(1)),
+        ("/team/heads/%ff", Ok(1)),
+    ] {
         let server = Canned::saying(&listing(&entry(href)));
         let opened = open(&drive(server.port), [1; 8]).expect("a place");
-        if let Ok(files) = opened.place().list("heads") {
-            for file in files {
-                // Whatever it is called, it is no name that a team gives.
-                assert_eq!(exchange::layout::Spot::in_heads(&file.name), None, "{href}: {file:?}");
-            }
-        }
+        let found = opened.place().list("heads");
+        assert_eq!(found.as_ref().map(Vec::len).map_err(|error| error.trouble), files, "{href}: {found:?}");
+        // Whatever it is called, it is no name that a team gives.
+        let is_ours = |file: &exchange::place::Entry| exchange::layout::Spot::in_heads(&file.name).is_some();
+        assert!(!found.iter().flatten().any(is_ours), "{href}: {found:?}");
     }
     for text in [listing("<D:response>"), answer("207 Multi-Status", ""), answer("207 Multi-Status", "\u{0}\u{1}")] {
         let server = Canned::saying(&text);
@@ -314,7 +338,7 @@ fn an_object_store_tells_what_is_the_matter() {
         ("403 Forbidden", "AccessDenied", Fault::Forbidden),
         ("404 Not Found", "NoSuchBucket", Fault::NoFolder),
         ("507 Insufficient Storage", "QuotaExceeded", Fault::Full),
-        ("301 Moved Permanently", "PermanentRedirect", Fault::Moved("another address".to_owned())),
+        ("301 Moved Permanently", "PermanentRedirect", Fault::Region(None)),
     ] {
         let server = Canned::saying(&answer(status, &error(code)));
         let mut settings = Settings::at("s3://a-team/work");
@@ -325,6 +349,27 @@ fn an_object_store_tells_what_is_the_matter() {
         assert_eq!(look(&settings), Err(fault), "{code}");
         assert!(server.asked().iter().all(|asked| !asked.headers.contains(PASSWORD)), "a secret key is never sent");
     }
+}
+
+#[test]
+fn an_object_store_that_lists_without_end_is_given_up() {
+    let server = Canned::start(|_, line| {
+        let keys: String = (0..20_000)
+            .map(|n| format!("<Contents><Key>work/heads/{n:064}.1</Key><Size>1</Size><LastModified>2026-11-26T03:00:00.000Z</LastModified></Contents>"))
+            .collect();
+        let text = format!(
+            "<?xml version=\"1.0\"?><ListBucketResult><IsTruncated>true</IsTruncated>\
+             <NextContinuationToken>more</NextContinuationToken>{keys}</ListBucketResult>"
+        );
+        let _ = line.write_all(answer("200 OK", &text).as_bytes());
+    });
+    let mut settings = Settings::at("s3://a-team/work");
+    settings.endpoint = Some(format!("http://127.0.0.1:{}", server.port));
+    settings.user = Some("AKIAINVENTED".to_owned());
+    settings.password = Some(Secret(PASSWORD.to_owned()));
+    let opened = open(&settings, [1; 8]).expect("a place");
+    let error = opened.place().list("heads").expect_err("without end");
+    assert!(error.trouble == Trouble::Wrong && error.why.contains("without end"), "{error}");
 }
 
 /// A proxy that passes lines on, or wants a password that it is not given.

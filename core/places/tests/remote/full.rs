@@ -38,7 +38,10 @@ impl Drop for Small {
 }
 
 fn run(program: &str, args: &[&str], paths: &[&Path]) -> Result<(), String> {
-    let output = Command::new(program).args(args).args(paths).output().map_err(|why| why.to_string())?;
+    // Debian keeps mkfs where only the superuser's path looks.
+    let path = format!("{}:/usr/sbin:/sbin", std::env::var("PATH").unwrap_or_default());
+    let output = Command::new(program).env("PATH", path).args(args).args(paths).output();
+    let output = output.map_err(|why| why.to_string())?;
     if output.status.success() { Ok(()) } else { Err(String::from_utf8_lossy(&output.stderr).into_owned()) }
 }
 
