@@ -167,6 +167,10 @@ fn check_joins(plan: &Plan, circuit: &Circuit, served: &[&str]) -> Result<(), Te
     prop_assert!(caps[0].chainage == far || first.id == last.id && caps[0].chainage == last.end, "{:?}", caps[0]);
     let channels = circuit.loads.iter().filter_map(|load| load.channel).max();
     prop_assert_eq!(caps[0].poles, channels.map_or(2, |channels| channels + 1));
+    // The list of parts has as many as stand on the drawing.
+    let drawn = plan.end_caps.iter().filter(|cap| cap.part == caps[0].part).count() as u32;
+    let listed = plan.parts.iter().find(|line| Some(&line.part) == caps[0].part.as_ref());
+    prop_assert_eq!(listed.map(|line| line.quantity), Some(plan::Quantity::Pieces(drawn)));
     Ok(())
 }
 

@@ -84,11 +84,6 @@ pub(super) struct Left {
 }
 
 impl Floors {
-    /// Where no locks are missing.
-    pub(super) fn of(count: usize, known: Known<'_>) -> Self {
-        Self::unknown(count, known).again(known, 0, &[])
-    }
-
     /// Room for floors.
     pub(super) fn unknown(count: usize, known: Known<'_>) -> Self {
         Self {

@@ -9,9 +9,9 @@
 //! one too. Besides, a partial scheme whose cost and floor for the rest (see [`super::bound`]) exceed a ceiling is
 //! dropped; the ceiling is raised from the floor until a scheme below it is found, and that is the cheapest there is.
 
-use super::bound::{BEYOND, Floors, Known, Left};
+use super::bound::{BEYOND, Known, Left};
 use super::lead::Fine;
-use super::missing::{Kept, every, keep};
+use super::missing::{Kept, LockFloors, every, keep};
 use super::spans::Spans;
 use super::stand::Stand;
 use super::table::ChainTable;
@@ -101,15 +101,15 @@ const CEILINGS: [Fine; 8] = [0, 3, 10, 25, 60, 130, 300, 1000];
 pub(super) fn choose(
     count: usize,
     known: Known<'_>,
-    floors: &Floors,
+    floors: &LockFloors,
     counted: &Counted,
 ) -> Option<(Fine, Vec<Chosen>)> {
-    if floors.rest[0] >= BEYOND {
+    if floors.whole() >= BEYOND {
         return None;
     }
     let by_table = |table| (0..known.stands.len()).filter(|index| known.stands[*index].table == table).collect();
     let by_table: Vec<Vec<usize>> = (0..known.tables.len()).map(by_table).collect();
-    let least = floors.rest[0];
+    let least = floors.whole();
     let ceilings = CEILINGS.iter().map(|thousandths| least + least / 1000 * thousandths).chain([BEYOND - 1]);
     ceilings.into_iter().find_map(|ceiling| {
         let Known { stands, tables, spans, .. } = known;
@@ -126,7 +126,7 @@ struct Ground<'a> {
     tables: &'a [ChainTable],
     counted: &'a Counted,
     spans: &'a Spans,
-    floors: &'a Floors,
+    floors: &'a LockFloors,
     ceiling: Fine,
     /// Stands by table.
     by_table: &'a [Vec<usize>],
@@ -255,7 +255,8 @@ impl<'a> Walk<'a> {
         if partial.chains >= stand.outputs {
             return;
         }
-        let (floors, ceiling) = (ground.floors, ground.ceiling);
+        let floors = ground.floors.keeping(self.tallies.0[partial.tally as usize].locks);
+        let ceiling = ground.ceiling;
         let power_to = ground.spans.power[index][partial.start as usize];
         let stop = ground.spans.output[index][end].min(power_to) as usize;
         let chains = &ground.tables[stand.table];

@@ -1,14 +1,14 @@
 //! A rail as the choice of feeds sees it, of points or of modules: where drivers can stand, the cheapest chain of every
-//! stretch of luminaires, what luminaires draw; and the cheapest scheme over them, with room and locks counted only where
-//! the cheapest without would break them.
+//! stretch of luminaires, what luminaires draw; and the cheapest scheme over them that keeps its locks, with room counted
+//! only where the cheapest without would run out of it.
 
 use survey::DriverLock;
 use units::Watts;
 
-use super::bound::{Floors, Known};
+use super::bound::Known;
 use super::choose::{Chosen, Counted, MOST_COUNTED, MOST_LOCKS, choose};
 use super::lead::{Fine, money};
-use super::missing::{every, keep};
+use super::missing::{Kinds, LockFloors};
 use super::problem::{DriverOption, Place};
 use super::scheme::{FedDriver, Scheme};
 use super::source::SourceSums;
@@ -90,24 +90,20 @@ impl<'a> Rail<'a> {
             return None;
         }
         let sums = self.sums();
-        let mut counted = Counted::default();
+        let mut counted = Counted { rooms: Vec::new(), locks: self.keepers() };
         let known = Known { stands: &self.stands, tables: &self.tables, spans: &self.spans, sums: &sums, charges: &[] };
-        let floors = Floors::of(self.count(), known);
+        let floors = LockFloors::of(self.count(), known, &self.kinds());
         loop {
             let (cost, chosen) = choose(self.count(), known, &floors, &counted)?;
             // The cheapest without a count is the cheapest with it where it breaks nothing.
             let crowded = self.crowded(&chosen, &counted);
-            let unlocked = counted.locks.len() < self.facts.locks.len() && !self.keeps_locks(&chosen);
-            if crowded.is_empty() && !unlocked {
+            if crowded.is_empty() {
                 return Some((cost, chosen));
             }
             if counted.rooms.len() + crowded.len() > MOST_COUNTED {
                 return None;
             }
             counted.rooms.extend(crowded);
-            if unlocked {
-                counted.locks = self.keepers();
-            }
         }
     }
 
@@ -124,6 +120,11 @@ impl<'a> Rail<'a> {
         crowded
     }
 
+    /// How floors tell its locks apart.
+    pub(super) fn kinds(&self) -> Kinds {
+        Kinds::of(&self.keepers(), self.tables.iter().map(ChainTable::len).sum())
+    }
+
     /// For each lock the stands that keep it. Those of two locks lie within one another or have nothing in common: a lock is of a
     /// place and all its parts, or one.
     pub(super) fn keepers(&self) -> Vec<Vec<usize>> {
@@ -133,13 +134,6 @@ impl<'a> Rail<'a> {
         };
         let by = |lock| (0..self.stands.len()).filter(|index| keeps(&self.stands[*index], lock)).collect();
         self.facts.locks.iter().map(by).collect()
-    }
-
-    /// Whether each lock has a driver of its own.
-    pub(super) fn keeps_locks(&self, chosen: &[Chosen]) -> bool {
-        let locks = self.keepers();
-        let starts = chosen.iter().filter(|own| own.starts);
-        starts.fold(0, |kept, own| keep(&locks, kept, own.stand)) == every(locks.len())
     }
 
     /// Chains as a scheme, each written by `chain`.

@@ -484,9 +484,9 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
     /// Ends a block, and leaves its driver to other rails where one can use it.
     fn close(&mut self, going: &mut Going<'_>, end: usize, next: Partial, open: Option<Open>) {
         let (ground, rail) = (self.ground, going.rail);
-        let locks = ground.counted.locks.get(rail).map_or(0, Vec::len);
+        let locks = ground.counted.locks[rail].len();
         let before = self.tallies.get(next.tally);
-        if end == self.count(rail) && locks > 0 && kept(&before.locks, rail) != every(locks) {
+        if end == self.count(rail) && kept(&before.locks, rail) != every(locks) {
             return;
         }
         let bucket = self.end(going, end);

@@ -15,7 +15,6 @@ use crate::feeds::rail::Rail;
 use crate::feeds::side_by_side;
 use crate::feeds::source::SourceSums;
 use crate::feeds::stand::{Stand, Stands, in_order, is_locked};
-use crate::feeds::table::ChainTable;
 
 /// A driver part at a place where several rails of a group can use it.
 #[derive(Clone, Debug)]
@@ -149,10 +148,9 @@ impl<'a> Readied<'a> {
         charges
     }
 
-    /// How the locks of each rail that are kept count of are told apart.
-    pub(super) fn kinds(&self, locks: &[Vec<Vec<usize>>]) -> Vec<Kinds> {
-        let cells = |prepared: &Rail<'_>| prepared.tables.iter().map(ChainTable::len).sum();
-        self.rails.iter().zip(locks).map(|(prepared, own)| Kinds::of(own, cells(prepared))).collect()
+    /// How floors tell the locks of each rail apart.
+    pub(super) fn kinds(&self) -> Vec<Kinds> {
+        self.rails.iter().map(Rail::kinds).collect()
     }
 
     /// The floors of all rails where shared drivers are paid for by these weights, one for each class, and locks are told

@@ -50,7 +50,7 @@ pub(super) struct Best {
 pub(super) fn search(group: &Readied<'_>, known: Option<Fine>, patience: u64) -> Option<Best> {
     let locks = group.rails.iter().map(Rail::keepers).collect();
     let mut counted = Counted { rooms: Vec::new(), locks };
-    let kinds = group.kinds(&counted.locks);
+    let kinds = group.kinds();
     // Where shared drivers are free nothing costs less, whatever the others do.
     let free = group.priced(group.alike(0, 0, 0), &kinds);
     if free.floor() >= BEYOND {
@@ -185,8 +185,9 @@ impl<'p> Search<'_, 'p> {
                 self.floors = raised;
             }
         } else {
+            let counted = Counted { rooms: Vec::new(), locks: locks.to_vec() };
             for rail in (0..self.group.rails.len()).rev() {
-                let raised = self.floor_from(rail, locks);
+                let raised = self.floor_from(rail, &counted);
                 self.floors.behind[rail] = raised;
             }
         }
@@ -195,15 +196,14 @@ impl<'p> Search<'_, 'p> {
 
     /// A floor under the cost of a rail and all behind it, by walks over them where blocks pay their part of what they may
     /// share with rails before (Russian doll search; Verfaillie, Lemaître and Schiex 1996, from memory).
-    fn floor_from(&self, rail: usize, locks: &[Vec<Vec<usize>>]) -> Fine {
-        let counted = Counted { rooms: Vec::new(), locks: locks.to_vec() };
+    fn floor_from(&self, rail: usize, counted: &Counted) -> Fine {
         let least = self.floors.rails[rail].whole() + self.floors.behind[rail + 1];
         let dearest = self.group.classes.iter().map(|class| class.dearest).max().unwrap_or(0);
         let mut proved = least;
         let mut patience = self.patience / PART;
         for parts in STEPS {
             let ceiling = least + dearest / 32 * parts;
-            let mut ground = Ground { ceiling, patience, suffix: Some(rail), ..self.ground(&counted) };
+            let mut ground = Ground { ceiling, patience, suffix: Some(rail), ..self.ground(counted) };
             ground.spans[..rail].fill((0, 0));
             let (walked, left) = walk(&ground);
             patience = left;
