@@ -15,7 +15,8 @@ use exchange::pack::Class;
 use exchange::place::Place;
 use places::{Opened, Secret, Settings, open};
 
-use crate::chance::{bytes, next};
+use crate::chance::bytes;
+use crate::dice::Dice;
 use crate::disk::Disk;
 use crate::servers::Scratch;
 use crate::servers::apache::{Apache, Wish};
@@ -51,10 +52,10 @@ fn child(told: &str) {
     let device = Device::new(n);
     let mut disk = Disk::open(Path::new(&file), &device.own);
     let opened = open(&settings, [n; 8]).expect("a place");
-    let mut state = seed;
+    let mut dice = Dice::new(seed);
     let mut last: Option<[u8; 32]> = None;
     loop {
-        let salt = next(&mut state);
+        let salt = dice.next();
         let change = Change { author: device.own.id(), field: (salt % 5) as u8, needs: last.into_iter().collect() };
         let made = change.bytes(salt);
         let key = name(&made);
@@ -73,7 +74,7 @@ fn child(told: &str) {
             disk.add(class, photo);
             println!("acknowledged {}", hex(&key));
         }
-        round(&mut disk, &device, opened.place(), next(&mut state)).expect("a round");
+        round(&mut disk, &device, opened.place(), dice.next()).expect("a round");
         println!("done");
     }
 }
@@ -105,10 +106,10 @@ fn killed(file: &Path, n: u8, seed: u64, settings: &Settings, test: &str) -> Vec
         .expect("a child");
     let out = BufReader::new(child.stdout.take().expect("its output"));
     let mut lines = out.lines().map_while(Result::ok);
-    let mut state = seed;
+    let mut dice = Dice::new(seed);
     let mut acknowledged = Vec::new();
     // Every third is killed at a moment that may fall into opening its store; the others after a round or two.
-    let rounds = if seed.is_multiple_of(3) { 0 } else { 1 + next(&mut state) % 2 };
+    let rounds = if seed.is_multiple_of(3) { 0 } else { 1 + dice.next() % 2 };
     let mut told = |lines: &mut dyn Iterator<Item = String>, rounds: u64| {
         let mut done = 0;
         while done < rounds {
@@ -118,7 +119,7 @@ fn killed(file: &Path, n: u8, seed: u64, settings: &Settings, test: &str) -> Vec
         }
     };
     told(&mut lines, rounds);
-    thread::sleep(Duration::from_micros(next(&mut state) % 60_000));
+    thread::sleep(Duration::from_micros(dice.next() % 60_000));
     child.kill().expect("killed");
     let ended = child.wait().expect("ended");
     assert!(ended.code().is_none(), "it ended by itself: {ended}");

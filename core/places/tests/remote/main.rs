@@ -1,5 +1,8 @@
 //! Places on other machines, against real servers and against servers that misbehave.
 
+#[allow(dead_code)]
+#[path = "../../../exchange/tests/sim/dice.rs"]
+mod dice;
 #[path = "../servers/mod.rs"]
 mod servers;
 #[path = "../../../exchange/tests/places/suite.rs"]

@@ -3,35 +3,17 @@
 pub mod apache;
 pub mod canned;
 pub mod certificates;
+#[path = "../../../exchange/tests/places/scratch.rs"]
+mod scratch;
 pub mod store;
 
 use std::net::{TcpListener, TcpStream};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Child, Command};
-use std::sync::atomic::{AtomicU64, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
 
-/// A folder of a test, removed when it ends.
-pub struct Scratch(pub PathBuf);
-
-impl Scratch {
-    /// A fresh one.
-    pub fn new() -> Self {
-        static NEXT: AtomicU64 = AtomicU64::new(0);
-        let n = NEXT.fetch_add(1, Ordering::Relaxed);
-        let path = std::env::temp_dir().join(format!("newel-places-{}-{n}", std::process::id()));
-        let _ = std::fs::remove_dir_all(&path);
-        std::fs::create_dir_all(&path).expect("a folder for the test");
-        Self(path)
-    }
-}
-
-impl Drop for Scratch {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
-}
+pub use scratch::Scratch;
 
 /// A server at work.
 pub struct Server {
