@@ -27,13 +27,15 @@ async function settle(): Promise<void> {
   flushSync();
 }
 async function start(): Promise<void> {
-  const inTurn = async (work: () => Promise<void>): Promise<boolean> => {
-    try {
-      await work();
-      return true;
-    } catch {
-      return false;
-    }
+  // One change after another, as the window makes them.
+  let queue: Promise<unknown> = Promise.resolve();
+  const inTurn = (work: () => Promise<void>): Promise<boolean> => {
+    const done = queue.then(work).then(
+      () => true,
+      () => false,
+    );
+    queue = done;
+    return done;
   };
   session = new CatalogueSession({ inTurn, say: (words) => said.push(words), toNow: () => Promise.resolve(true) }, program.backend());
   document.body.innerHTML = '<div id="app"></div>';
@@ -138,7 +140,134 @@ describe('the form of a part', () => {
   });
 });
 
+describe('a form that is left while the program is busy', () => {
+  const saved = () => asked('savePart').map(([, id, sheet, was, cells]) => [id, sheet, was, cells as Record<string, string>] as const);
+
+  it('is kept for its own part, and another that was chosen meanwhile stays chosen', async () => {
+    await start();
+    await click('[data-part="PT-1"]');
+    const check = program.hold('checkPart');
+    await type('#field-price', '18.20');
+    await click('[data-part="PT-2"]');
+    const save = program.hold('savePart');
+    check();
+    await settle();
+    await click('[data-sheet="drivers"]');
+    await click('[data-part="DR-1"]');
+    save();
+    await settle();
+    expect(saved().map(([id, sheet, was, cells]) => [id, sheet, was, cells.part, cells.price, cells.description])).toEqual([['own', 'luminaires', 'PT-1', 'PT-1', '18.20', 'Lamp PT-1']]);
+    expect([session.sheet, session.chosen]).toEqual(['drivers', 'DR-1']);
+    await click('[data-sheet="luminaires"]');
+    expect(at('tbody').textContent).not.toContain('not kept');
+  });
+  it('is kept though another form was asked about before the answer came', async () => {
+    await start();
+    await click('[data-part="PT-1"]');
+    const check = program.hold('checkPart');
+    await type('#field-price', '18.20');
+    await click('[data-part="PT-2"]');
+    await type('#field-nominal_v', 'twelve');
+    check();
+    await settle();
+    expect(saved().map(([, , was, cells]) => [was, cells.price])).toEqual([['PT-1', '18.20']]);
+    // Each form has its own answer.
+    expect(at('#field-nominal_v-why').textContent).toContain('twelve');
+    await click('[data-part="PT-1"]');
+    expect(page.querySelector('.why')).toBeNull();
+  });
+  it('leaves another catalogue open that was opened meanwhile', async () => {
+    await start();
+    await click('[data-part="PT-1"]');
+    const save = program.hold('savePart');
+    await type('#field-price', '18.20');
+    program.builtIn = true;
+    await click('[data-catalogue="demo"]');
+    expect(session.page?.open.id).toBe('demo');
+    save();
+    await settle();
+    expect(saved().map(([id, , was]) => [id, was])).toEqual([['own', 'PT-1']]);
+    expect(session.page?.open.id).toBe('demo');
+    expect(asked('catalogues').at(-1)).toEqual(['catalogues', 'demo']);
+  });
+  it('goes to the part under its new reference, and what is typed meanwhile stays', async () => {
+    await start();
+    await click('[data-part="PT-1"]');
+    const save = program.hold('savePart');
+    await type('#field-part', 'PT-7');
+    await type('#field-price', '18.20');
+    at<HTMLInputElement>('#field-description').value = 'Half a wo';
+    at('#field-description').dispatchEvent(new Event('input', { bubbles: true }));
+    save();
+    await settle();
+    expect(saved().map(([, , was, cells]) => [was, cells.part, cells.price, cells.description])).toEqual([
+      ['PT-1', 'PT-7', '17.40', 'Lamp PT-1'],
+      ['PT-7', 'PT-7', '18.20', 'Lamp PT-1'],
+    ]);
+    expect(session.chosen).toBe('PT-7');
+    expect(at<HTMLInputElement>('#field-description').value).toBe('Half a wo');
+  });
+  it('is added once, however often it was asked for', async () => {
+    await start();
+    await press('n');
+    await type('#field-part', 'PT-9');
+    await type('#field-nominal_v', '24');
+    const save = program.hold('savePart');
+    at('#add-part').click();
+    at('#add-part').click();
+    await settle();
+    save();
+    await settle();
+    expect(saved().length).toBe(1);
+    expect(session.chosen).toBe('PT-9');
+  });
+});
+
+describe('what is typed', () => {
+  it('is sent over what is kept by then, and does not bring back what was taken back', async () => {
+    await start();
+    await click('[data-part="PT-1"]');
+    await type('#field-nominal_v', 'twelve');
+    // Undo, or a colleague, changes another field meanwhile.
+    program.parts = program.parts.map((part) => (part.part === 'PT-1' ? lamp('PT-1', { price: '11.00' }) : part));
+    program.undo = 'something';
+    await session.load();
+    await settle();
+    expect(at<HTMLInputElement>('#field-price').value).toBe('11.00');
+    expect(at<HTMLInputElement>('#field-nominal_v').value).toBe('twelve');
+    await session.steps.takeBack();
+    await settle();
+    expect(at<HTMLInputElement>('#field-nominal_v').value).toBe('twelve');
+    await type('#field-nominal_v', '24');
+    const cells = asked('savePart')[0]![4] as Record<string, string>;
+    expect([cells.nominal_v, cells.price]).toEqual(['24', '11.00']);
+  });
+});
+
 describe('parts that come and go', () => {
+  it('goes back to a new part that is half filled in', async () => {
+    await start();
+    await press('n');
+    await type('#field-description', 'Half filled');
+    await click('[data-part="PT-1"]');
+    const row = at('[data-new]').closest('tr')!;
+    expect(row.textContent).toMatch(/new\s*▲ not kept.*Half filled/s);
+    at('[data-part="PT-1"]').focus();
+    await press('d');
+    expect(at<HTMLInputElement>('#field-description').value).toBe('Half filled');
+    await press('Escape');
+    await click('[data-part="PT-2"]');
+    await click('[data-new]');
+    expect(at<HTMLInputElement>('#field-description').value).toBe('Half filled');
+    await click('#drop-part');
+    expect(page.querySelector('[data-new]')).toBeNull();
+    // One in which nothing was typed gives way.
+    await click('[data-part="PT-1"]');
+    await click('#duplicate-part');
+    await click('[data-part="PT-2"]');
+    await click('#duplicate-part');
+    expect(at<HTMLInputElement>('#field-part').value).toBe('PT-2-2');
+  });
   it('adds a part once everything is in order', async () => {
     await start();
     await press('n');
@@ -191,6 +320,18 @@ describe('a file', () => {
     await click('#take-import');
     expect(asked('takeImport')).toEqual([['takeImport', 'own', '/invented/prices.csv', 'f', 'c']]);
     expect(page.querySelector('#import-view')).toBeNull();
+  });
+  it('is taken in once, however often it was pressed', async () => {
+    program.preview = { ...program.preview, added: [{ sheet: 'drivers', part: 'DR-9', description: '', fields: [] }] };
+    await start();
+    await click('#import');
+    const take = program.hold('takeImport');
+    at('#take-import').click();
+    at('#take-import').click();
+    await settle();
+    take();
+    await settle();
+    expect(asked('takeImport').length).toBe(1);
   });
   it('leaves everything as it was when it is put away', async () => {
     await start();

@@ -46,6 +46,8 @@ export class FakeCatalogues {
   disagreement: DisagreementLine | null = null;
   preview: Preview = { schema_version: 1, file: 'prices.csv', file_sha256: 'f', catalogue: 'Own', content_sha256: 'c', added: [], changed: [], unchanged: 0, not_named: 0, refused: [] };
   refuses: string | null = null;
+  /** What the answers of a command wait for. */
+  readonly held = new Map<string, Promise<void>>();
   path: string | null = '/invented/prices.csv';
 
   page(said: string | null = null): CataloguePage {
@@ -65,10 +67,18 @@ export class FakeCatalogues {
     };
   }
 
-  #answer(name: string, given: unknown[], work: () => unknown): Promise<never> {
+  async #answer(name: string, given: unknown[], work: () => unknown): Promise<never> {
     this.calls.push([name, ...given]);
-    if (this.refuses !== null) return Promise.reject(new BackendError({ message: this.refuses, faults: ['line 3, column 2: no'] }));
-    return Promise.resolve(work() as never);
+    await this.held.get(name);
+    if (this.refuses !== null) throw new BackendError({ message: this.refuses, faults: ['line 3, column 2: no'] });
+    return work() as never;
+  }
+
+  /** Holds the answers of a command back; what is answered lets them go. */
+  hold(name: string): () => void {
+    let go: () => void = () => undefined;
+    this.held.set(name, new Promise((done) => (go = done)));
+    return () => (this.held.delete(name), go());
   }
 
   #faults(sheet: Sheet, was: string | null, cells: Cells): unknown[] {

@@ -4,6 +4,7 @@ import { asBackendError, type BackendError } from '../backend/backend';
 import type { CatalogueForm, CataloguePage, FieldFault, FieldForm, PartLine, Preview, Sheet } from '../generated/types';
 import type { Steps } from '../shell/screens';
 import type { CatalogueBackend } from './backend';
+import { Drafts, isSame, NEW, type Draft, type FormOf } from './drafts.svelte';
 import { cellsOf, withoutStale, type Cells } from './fields';
 import { hasParts } from './words';
 
@@ -16,14 +17,6 @@ export interface CatalogueHost {
   toNow: () => Promise<boolean>;
 }
 
-/** A form that is not kept yet. */
-export interface Draft {
-  cells: Cells;
-  faults: FieldFault[];
-  /** Fields that were left, so that what is wrong with them is said. */
-  left: string[];
-}
-
 /** A file whose changes are looked at. */
 export interface Incoming {
   path: string;
@@ -31,9 +24,6 @@ export interface Incoming {
   into: string | null;
   preview: Preview;
 }
-
-/** The key of a part that is being made. */
-export const NEW = '\u0000new';
 
 export class CatalogueSession {
   readonly backend: CatalogueBackend;
@@ -47,8 +37,9 @@ export class CatalogueSession {
   incoming = $state.raw<Incoming | null>(null);
   /** Why a file could not be looked at. */
   refusal = $state.raw<BackendError | null>(null);
-  #drafts = $state.raw<Map<string, Draft>>(new Map());
-  #asked = 0;
+  readonly #drafts = new Drafts();
+  /** The forms that are on their way to be kept. */
+  readonly #keeping = new Set<FormOf>();
 
   constructor(host: CatalogueHost, backend: CatalogueBackend) {
     this.#host = host;
@@ -60,8 +51,8 @@ export class CatalogueSession {
     return {
       undo: this.page?.undo ?? null,
       redo: this.page?.redo ?? null,
-      takeBack: () => this.#change(() => this.backend.undoCatalogue(id), () => this.page?.undo != null, true),
-      makeAgain: () => this.#change(() => this.backend.redoCatalogue(id), () => this.page?.redo != null, true),
+      takeBack: () => this.#change(async () => (this.page?.undo == null ? null : this.backend.undoCatalogue(id))),
+      makeAgain: () => this.#change(async () => (this.page?.redo == null ? null : this.backend.redoCatalogue(id))),
     };
   }
 
@@ -78,31 +69,24 @@ export class CatalogueSession {
     return this.forms.get(this.sheet) ?? [];
   }
 
-  /** What the form on the screen is kept under; null where none is shown. */
-  get draftKey(): string | null {
-    const of = hasParts(this.sheet) ? this.chosen : this.sheet;
-    return of === null || this.page === null ? null : `${this.page.open.id}/${this.sheet}/${of}`;
+  /** The form on the screen; null where none is shown. */
+  get form(): FormOf | null {
+    const { page, sheet, chosen } = this;
+    if (page === null || (hasParts(sheet) && chosen === null)) return null;
+    return { id: page.open.id, sheet, part: hasParts(sheet) ? chosen : null };
   }
 
   get draft(): Draft | null {
-    return this.draftKey === null ? null : (this.#drafts.get(this.draftKey) ?? null);
+    return this.form === null ? null : this.#drafts.of(this.form);
   }
 
-  isDraft(part: string): boolean {
-    return this.page !== null && this.#drafts.has(`${this.page.open.id}/${this.sheet}/${part}`);
+  draftOf(part: string): Draft | null {
+    return this.page === null ? null : this.#drafts.of({ id: this.page.open.id, sheet: this.sheet, part });
   }
 
-  /** The form on the screen: what is typed, else what is kept. */
+  /** The form on the screen: what is typed over what is kept. */
   get cells(): Cells {
-    if (this.draft !== null) return this.draft.cells;
-    return this.kept;
-  }
-
-  get kept(): Cells {
-    if (this.page === null) return {};
-    if (this.sheet === 'catalogue') return cellsOf(this.page.open.head);
-    if (this.sheet === 'labour') return cellsOf(this.page.open.labour);
-    return cellsOf(this.part?.cells ?? {});
+    return this.form === null ? {} : this.#cells(this.form, this.draft?.typed);
   }
 
   /** The page, read anew. */
@@ -129,73 +113,79 @@ export class CatalogueSession {
     this.chosen = null;
   }
 
-  /** A part to be filled in, from nothing or from another. */
-  begin(cells: Cells): void {
+  /** A part to be filled in, from nothing or from another. Where one is half filled in already, that comes back. */
+  begin(from: Cells): void {
     this.chosen = NEW;
-    this.#put({ cells, faults: [], left: [] });
-    void this.check();
+    const { form, draft } = this;
+    if (form === null) return;
+    if (draft === null || Object.keys(draft.typed).length === 0) this.#drafts.put(form, { from, typed: {}, faults: [], left: [] });
+    void this.#check(form);
   }
 
   /** Puts a form back to what is kept. */
   drop(): void {
-    if (this.draftKey !== null) this.#drafts = new Map([...this.#drafts].filter(([key]) => key !== this.draftKey));
+    if (this.form !== null) this.#drafts.drop(this.form);
     if (this.chosen === NEW) this.chosen = null;
   }
 
   type(field: string, text: string): void {
-    const draft = this.draft ?? { cells: this.kept, faults: [], left: [] };
-    this.#put({ ...draft, cells: { ...draft.cells, [field]: text } });
-    void this.check();
-  }
-
-  /** Asks what is wrong with the form; an answer that was overtaken by the next is dropped. */
-  async check(): Promise<FieldFault[] | null> {
-    const [key, draft, page] = [this.draftKey, this.draft, this.page];
-    if (key === null || draft === null || page === null) return null;
-    const asked = ++this.#asked;
-    try {
-      const faults = await this.backend.checkPart(page.open.id, this.sheet, this.#was(), this.#toSend(draft));
-      const now = this.#drafts.get(key);
-      if (asked !== this.#asked || now === undefined) return null;
-      this.#drafts = new Map([...this.#drafts, [key, { ...now, faults }]]);
-      return faults;
-    } catch (thrown) {
-      this.refusal = asBackendError(thrown);
-      return null;
-    }
+    const { form, draft } = this;
+    if (form === null) return;
+    this.#drafts.put(form, { typed: { ...draft?.typed, [field]: text } });
+    void this.#check(form);
   }
 
   /** A field was left: where the whole form is in order, it is kept. A new part waits until it is added. */
   async leave(field: string): Promise<void> {
-    const draft = this.draft;
-    if (draft === null) return;
-    if (!draft.left.includes(field)) this.#put({ ...draft, left: [...draft.left, field] });
-    if (this.chosen !== NEW || !hasParts(this.sheet)) await this.keep();
+    const { form, draft } = this;
+    if (form === null || draft === null) return;
+    if (!draft.left.includes(field)) this.#drafts.put(form, { left: [...draft.left, field] });
+    if (form.part !== NEW) await this.keep();
   }
 
-  /** Keeps the form on the screen, where nothing is wrong with it. Answers whether it is kept. */
+  /** Keeps the form on the screen, where nothing is wrong with it, whatever is looked at meanwhile. Answers whether it is
+   * kept. */
   async keep(): Promise<boolean> {
-    const [key, draft, page] = [this.draftKey, this.draft, this.page];
-    if (key === null || draft === null || page === null) return true;
-    if (this.chosen !== NEW && same(this.#toSend(draft), this.kept)) {
-      this.drop();
-      return true;
+    const { form, draft } = this;
+    if (form === null || draft === null) return true;
+    const { typed } = draft;
+    const before = this.#kept(form);
+    this.#keeping.add(form);
+    try {
+      const faults = await this.#check(form);
+      if (faults === null) return false;
+      if (faults.length > 0) {
+        if (form.part === NEW && this.#drafts.of(form) !== null) this.#drafts.put(form, { left: faults.map((fault) => fault.field) });
+        return false;
+      }
+      return await this.#save(form, typed, before);
+    } finally {
+      this.#keeping.delete(form);
     }
-    const faults = await this.check();
-    if (faults === null || this.draftKey !== key) return false;
-    if (faults.length > 0) {
-      if (this.chosen === NEW && this.draft !== null) this.#put({ ...this.draft, left: faults.map((fault) => fault.field) });
-      return false;
-    }
-    const { sheet } = this;
-    const kept = this.draft ?? draft;
-    const cells = this.#toSend(kept);
+  }
+
+  /** `before` is what was kept as the form was left, should another catalogue be open when its turn comes. */
+  #save(form: FormOf, typed: Cells, before: Cells): Promise<boolean> {
     return this.#change(async () => {
-      const next = await this.backend.savePart(page.open.id, sheet, this.#was(), cells);
-      // What was typed meanwhile stays a draft.
-      if (this.#drafts.get(key)?.cells === kept.cells) this.#drafts = new Map([...this.#drafts].filter(([of]) => of !== key));
-      if (hasParts(sheet)) this.chosen = cells.part ?? null;
-      return next;
+      const isOpen = (): boolean => this.page?.open.id === form.id;
+      const kept = isOpen() ? this.#kept(form) : before;
+      const sent = this.#toSend(form, { ...kept, ...typed });
+      if (form.part !== NEW && same(sent, kept)) {
+        this.#drafts.kept(form, typed, form);
+        return null;
+      }
+      const saved = await this.backend.savePart(form.id, form.sheet, form.part === NEW ? null : form.part, sent);
+      // Another catalogue may have been opened meanwhile, and stays open.
+      const page = isOpen() ? saved : { ...(await this.backend.catalogues(this.page?.open.id ?? null)), said: saved.said, replanned: saved.replanned };
+      const isShown = isSame(this.form, form);
+      const part = form.part === null ? null : (sent.part ?? null);
+      this.#drafts.kept(form, typed, { ...form, part });
+      // Whatever else was typed into it and waits for its turn belongs to the same part.
+      const renamed = [...this.#keeping].filter((each) => isSame(each, form));
+      for (const each of renamed) each.part = part;
+      if (isShown) this.chosen = part;
+      this.#show(page);
+      return page;
     });
   }
 
@@ -238,6 +228,8 @@ export class CatalogueSession {
     const incoming = this.incoming;
     if (incoming === null) return Promise.resolve(false);
     return this.#change(async () => {
+      // It may have been taken, or put away, while this waited for its turn.
+      if (this.incoming !== incoming) return null;
       const { path, into, preview } = incoming;
       const page = await this.backend.takeImport(into, path, preview.file_sha256, preview.content_sha256);
       this.incoming = null;
@@ -261,21 +253,38 @@ export class CatalogueSession {
     });
   }
 
+  /** What is kept of a form of the open catalogue; of a part that is being made, what it began with. */
+  #kept(form: FormOf): Cells {
+    const open = this.page?.open;
+    if (form.part === NEW) return this.#drafts.of(form)?.from ?? {};
+    if (form.sheet === 'catalogue') return cellsOf(open?.head ?? {});
+    if (form.sheet === 'labour') return cellsOf(open?.labour ?? {});
+    return cellsOf(open?.parts.find((part) => part.part === form.part)?.cells ?? {});
+  }
+
+  #cells(form: FormOf, typed: Cells = {}): Cells {
+    return { ...this.#kept(form), ...typed };
+  }
+
   /** What a form sends: what belonged to a kind that is not chosen any more stays behind. */
-  #toSend(draft: Draft): Cells {
-    return withoutStale(this.formsOf, draft.cells);
+  #toSend(form: FormOf, cells: Cells): Cells {
+    return withoutStale(this.forms.get(form.sheet) ?? [], cells);
+  }
+
+  /** Asks what is wrong with a form; null where that cannot be told. */
+  async #check(form: FormOf): Promise<FieldFault[] | null> {
+    const was = form.part === NEW ? null : form.part;
+    const cells = this.#toSend(form, this.#cells(form, this.#drafts.of(form)?.typed));
+    try {
+      return await this.#drafts.check(form, () => this.backend.checkPart(form.id, form.sheet, was, cells));
+    } catch (thrown) {
+      this.refusal = asBackendError(thrown);
+      return null;
+    }
   }
 
   #id(): string {
     return this.page?.open.id ?? '';
-  }
-
-  #was(): string | null {
-    return hasParts(this.sheet) && this.chosen !== NEW ? this.chosen : null;
-  }
-
-  #put(draft: Draft): void {
-    if (this.draftKey !== null) this.#drafts = new Map([...this.#drafts, [this.draftKey, draft]]);
   }
 
   #show(page: CataloguePage): void {
@@ -284,13 +293,12 @@ export class CatalogueSession {
     if (!isThere) this.chosen = null;
   }
 
-  async #change(work: () => Promise<CataloguePage>, isThere = () => true, forgets = false): Promise<boolean> {
+  /** Makes a change in its turn; `work` answers null where there is nothing to do any more. */
+  async #change(work: () => Promise<CataloguePage | null>): Promise<boolean> {
     let replanned = false;
     const done = await this.#host.inTurn(async () => {
-      if (!isThere()) return;
       const page = await work();
-      // What is taken back is not to be kept again by a form that still holds it.
-      if (forgets) this.#drafts = new Map([...this.#drafts].filter(([key]) => key.endsWith(NEW)));
+      if (page === null) return;
       this.#show(page);
       replanned = page.replanned;
       if (page.said !== null) this.#host.say(page.said);
