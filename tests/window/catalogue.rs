@@ -81,14 +81,15 @@ fn a_catalogue_is_copied_changed_filled_from_a_file_and_kept() {
     page.wait_for_text("tr.chosen", "19.95");
 
     // By keys alone: the next part, a duplicate of it, taken out again.
-    page.run("document.querySelector(\"[data-part='PT-18-W30']\").focus()", &[]);
+    page.chord(&[key::ESCAPE]);
+    page.wait_for("[data-part='PT-18-W30']:focus");
     page.chord(&[key::DOWN]);
     page.wait_for_text("#part-form h2", "PT-22-W50");
     page.chord(&["d"]);
     page.wait_for_text("#part-form h2", "New luminaire");
     page.click("#add-part");
     page.wait_for_text("#said", "part PT-22-W50-2 added");
-    page.run("document.querySelector(\"[data-part='PT-22-W50-2']\").focus()", &[]);
+    page.wait_for("[data-part='PT-22-W50-2']:focus");
     page.chord(&[key::DELETE]);
     page.wait_for_text("#said", "part PT-22-W50-2 taken out");
 

@@ -127,6 +127,31 @@ describe('the form of a part', () => {
     expect(page.querySelector('#field-load-watts')).not.toBeNull();
     expect(page.querySelector('#field-load-amps')).toBeNull();
   });
+  it('keeps the keyboard where it is while the part gets another reference', async () => {
+    await start();
+    await click('[data-part="PT-1"]');
+    const field = at('#field-description');
+    field.focus();
+    await type('#field-part', 'PT-7');
+    expect(session.chosen).toBe('PT-7');
+    expect(document.activeElement).toBe(field);
+    expect(field.isConnected).toBe(true);
+  });
+  it('says what is wrong with boxes beside them, and of what it has no field for in its head', async () => {
+    await start();
+    await click('[data-sheet="leads"]');
+    await press('n');
+    await click('#add-part');
+    const box = at<HTMLInputElement>('[data-field="uses"] input');
+    expect(box.getAttribute('aria-invalid')).toBe('true');
+    expect(page.querySelector(`#${box.getAttribute('aria-describedby')}`)?.textContent).toContain('Nothing is given');
+    expect(document.activeElement).toBe(box);
+    expect(at('#part-form header').textContent).toContain('supply.kind: Nothing is given. Accepted: by the metre.');
+    box.click();
+    await settle();
+    expect(box.getAttribute('aria-invalid')).toBe('false');
+    expect(at('#part-form header').textContent).not.toContain('supply.kind');
+  });
   it('is not changed where the catalogue is built in; a copy is offered', async () => {
     program.builtIn = true;
     await start();
@@ -280,6 +305,8 @@ describe('parts that come and go', () => {
     expect(asked('savePart')[0]![3]).toBeNull();
     expect(session.chosen).toBe('PT-9');
     expect(parts()).toContain('PT-9');
+    await new Promise((done) => requestAnimationFrame(done));
+    expect(document.activeElement).toBe(at('[data-part="PT-9"]'));
   });
   it('duplicates a part under a reference of its own', async () => {
     await start();

@@ -82,8 +82,9 @@ export class FakeCatalogues {
   }
 
   #faults(sheet: Sheet, was: string | null, cells: Cells): unknown[] {
-    if (sheet !== 'luminaires') return [];
     const fault = (of: string, value: string, matter: string, accepted: string) => ({ field: of, value, matter, accepted });
+    if (sheet === 'leads') return cells.uses ? [] : [fault('uses', '', 'nothing is given', 'mains, run'), fault('supply.kind', '', 'nothing is given', 'by the metre')];
+    if (sheet !== 'luminaires') return [];
     const volts = Number(cells.nominal_v);
     return [
       ...(cells.part ? [] : [fault('part', '', 'nothing is given', 'a text of 1 to 64 characters')]),
