@@ -4,15 +4,19 @@ import { surveyOf } from '../preview/mounted';
 import { photosFake } from '../preview/photosFake';
 import App from './App.svelte';
 import { FakeCatalogues } from './lib/catalogue/fake';
-import { FakeProgram, line } from './lib/session/fake';
+import { FakeProgram, line, opened } from './lib/session/fake';
 import { screensOf } from './lib/shell/screens';
 
 const FRAGMENT = '<img src=x onerror="alert(1)"><b>Stair</b>';
 let program: FakeProgram;
+let catalogues: FakeCatalogues;
 let shown: Record<string, unknown> | null = null;
 let page: HTMLElement;
 
-beforeEach(() => (program = new FakeProgram()));
+beforeEach(() => {
+  program = new FakeProgram();
+  catalogues = new FakeCatalogues();
+});
 afterEach(async () => {
   if (shown) await unmount(shown);
   shown = null;
@@ -25,7 +29,7 @@ async function settle(ms = 0): Promise<void> {
 async function start(): Promise<void> {
   document.body.innerHTML = '<div id="app"></div>';
   page = document.getElementById('app')!;
-  shown = mount(App, { target: page, props: { backend: program.backend(), photos: photosFake(surveyOf()).backend, catalogue: new FakeCatalogues().backend() } });
+  shown = mount(App, { target: page, props: { backend: program.backend(), photos: photosFake(surveyOf()).backend, catalogue: catalogues.backend() } });
   await settle();
 }
 async function click(selector: string): Promise<void> {
@@ -170,6 +174,68 @@ describe('whether it is saved', () => {
     await click('#read-only-act');
     expect(page.querySelector('#read-only')).toBeNull();
     expect(kept()).toBe('kept');
+  });
+});
+
+describe('where nothing can be changed', () => {
+  it('the catalogue says so from the start, and can be changed after another try', async () => {
+    const READ = 'Another Newel has these sites open.';
+    program.readOnly = catalogues.readOnly = READ;
+    program.starts = { show: 'site', opened: opened('a', { read_only: READ }) };
+    await start();
+    await click('#screen-catalogue');
+    expect(page.querySelector('#read-only')?.textContent).toContain(READ);
+    expect(page.querySelector<HTMLButtonElement>('#new-part')!.disabled).toBe(true);
+    catalogues.readOnly = null;
+    await click('#read-only-act');
+    expect(page.querySelector('#read-only')).toBeNull();
+    expect(page.querySelector<HTMLButtonElement>('#new-part')!.disabled).toBe(false);
+  });
+});
+
+describe('what was done', () => {
+  const undo = () => page.querySelector<HTMLButtonElement>('#said button');
+  async function rename(): Promise<void> {
+    await click('#site-name');
+    await type('#site-name-field', 'Mill');
+    await press('Enter');
+  }
+
+  it('is taken back by its own message, whatever screen is shown', async () => {
+    program.lines = [line('a')];
+    await start();
+    await click('[data-site="a"]');
+    await rename();
+    await click('#screen-catalogue');
+    expect(page.querySelector('#said')?.textContent).toContain('edit done');
+    undo()!.click();
+    await settle();
+    expect(asked('undo').length).toBe(1);
+    expect(catalogues.calls.map(([name]) => name)).not.toContain('undoCatalogue');
+    // What took something back is not taken back by its message.
+    expect(page.querySelector('#said')?.textContent).toContain('undo done');
+    expect(undo()).toBeNull();
+  });
+  it('to one site is not offered to be taken back from another', async () => {
+    program.lines = [line('a'), line('b')];
+    await start();
+    await click('[data-site="a"]');
+    await rename();
+    expect(undo()).not.toBeNull();
+    await click('#to-sites');
+    await click('[data-site="b"]');
+    expect(page.querySelector('#said')).toBeNull();
+  });
+  it('is not offered to be taken back where a file was written', async () => {
+    program.lines = [line('a')];
+    await start();
+    await click('[data-site="a"]');
+    await rename();
+    catalogues.undo = 'something else';
+    await click('#screen-catalogue');
+    await click('#export');
+    expect(page.querySelector('#said')?.textContent).toContain('written to');
+    expect(undo()).toBeNull();
   });
 });
 

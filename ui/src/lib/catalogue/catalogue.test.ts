@@ -37,7 +37,7 @@ async function start(): Promise<void> {
     queue = done;
     return done;
   };
-  session = new CatalogueSession({ inTurn, say: (words) => said.push(words), toNow: () => Promise.resolve(true) }, program.backend());
+  session = new CatalogueSession({ inTurn, say: (words) => said.push(words), store: null, toNow: () => Promise.resolve(true) }, program.backend());
   document.body.innerHTML = '<div id="app"></div>';
   page = document.getElementById('app')!;
   shown = mount(CatalogueStage, { target: page, props: { session } });
@@ -66,6 +66,18 @@ async function press(key: string): Promise<void> {
 }
 const asked = (name: string) => program.calls.filter((call) => call[0] === name);
 const parts = () => [...page.querySelectorAll('button[data-part]')].map((each) => each.getAttribute('data-part'));
+
+describe('the list of catalogues', () => {
+  it.each([
+    [[], 'No site yet: every new one is planned with Own.'],
+    [['Quay steps'], 'The one site here is planned with Own.'],
+    [['Quay steps', 'Mill', 'Ramp'], 'All 3 sites here are planned with Own.'],
+  ])('says in a sentence what sites are planned with', async (sites, sentence) => {
+    program.sites = sites;
+    await start();
+    expect(at('#plans').textContent).toBe(sentence);
+  });
+});
 
 describe('the list of parts', () => {
   it('shows one kind at a time and finds by any field', async () => {
@@ -151,6 +163,16 @@ describe('the form of a part', () => {
     await settle();
     expect(box.getAttribute('aria-invalid')).toBe('false');
     expect(at('#part-form header').textContent).not.toContain('supply.kind');
+  });
+  it('is not changed where the store is open to read only, nor is a file taken in', async () => {
+    program.readOnly = 'Another Newel has these sites open.';
+    program.preview = { ...program.preview, added: [{ sheet: 'drivers', part: 'DR-9', description: '', fields: [] }] };
+    await start();
+    await click('[data-part="PT-1"]');
+    expect(at<HTMLInputElement>('#field-price').disabled).toBe(true);
+    await session.lookAtAFile();
+    await settle();
+    expect(at<HTMLButtonElement>('#take-import').disabled).toBe(true);
   });
   it('is not changed where the catalogue is built in; a copy is offered', async () => {
     program.builtIn = true;

@@ -46,6 +46,8 @@ export class FakeCatalogues {
   disagreement: DisagreementLine | null = null;
   preview: Preview = { schema_version: 1, file: 'prices.csv', file_sha256: 'f', catalogue: 'Own', content_sha256: 'c', added: [], changed: [], unchanged: 0, not_named: 0, refused: [] };
   refuses: string | null = null;
+  readOnly: string | null = null;
+  sites = ['Quay steps'];
   /** What the answers of a command wait for. */
   readonly held = new Map<string, Promise<void>>();
   path: string | null = '/invented/prices.csv';
@@ -59,10 +61,10 @@ export class FakeCatalogues {
       catalogues: [entry, demo],
       open: { id: open.id, name: open.name, built_in: open.built_in, currency: 'EUR', copy_name: 'My catalogue', head: { label: open.name, currency: 'EUR' }, labour: { hour_price: '58.00' }, disagreement: this.disagreement, parts: this.parts },
       stands_in: this.inForce ? null : 'No catalogue of your own is in force.',
-      sites: ['Quay steps'],
+      sites: this.sites,
       undo: this.undo,
       redo: null,
-      read_only: null,
+      read_only: this.readOnly,
       replanned: false,
     };
   }

@@ -12,7 +12,10 @@ import { hasParts } from './words';
 export interface CatalogueHost {
   /** Makes a change in its turn, and says in the head whether it is kept. Answers whether it was made. */
   inTurn: (work: () => Promise<void>) => Promise<boolean>;
-  say: (words: string) => void;
+  /** Says what was done; where it can be taken back, how. */
+  say: (words: string, undo?: () => Promise<boolean>) => void;
+  /** Why nothing that is kept can be changed; each page says it anew. */
+  store: string | null;
   /** Shows the open site as it is now planned. */
   toNow: () => Promise<boolean>;
 }
@@ -51,13 +54,18 @@ export class CatalogueSession {
     return {
       undo: this.page?.undo ?? null,
       redo: this.page?.redo ?? null,
-      takeBack: () => this.#change(async () => (this.page?.undo == null ? null : this.backend.undoCatalogue(id))),
+      takeBack: () => this.#takeBack(),
       makeAgain: () => this.#change(async () => (this.page?.redo == null ? null : this.backend.redoCatalogue(id))),
     };
   }
 
   get locked(): boolean {
-    return this.page === null || this.page.read_only !== null || this.page.open.built_in;
+    return this.page === null || this.readOnly || this.page.open.built_in;
+  }
+
+  /** Nothing of the store can be changed. */
+  get readOnly(): boolean {
+    return this.#host.store !== null;
   }
 
   /** The part that is chosen, as it is kept. */
@@ -289,19 +297,28 @@ export class CatalogueSession {
 
   #show(page: CataloguePage): void {
     this.page = page;
+    this.#host.store = page.read_only;
     const isThere = this.chosen === NEW || page.open.parts.some((part) => part.part === this.chosen);
     if (!isThere) this.chosen = null;
   }
 
+  /** Takes back the last change: what it is called is asked again when its turn has come. */
+  #takeBack(last: () => string | null = () => this.page?.undo ?? null): Promise<boolean> {
+    const id = this.page?.open.id ?? null;
+    return this.#change(async () => (last() === null ? null : this.backend.undoCatalogue(id)), false);
+  }
+
   /** Makes a change in its turn; `work` answers null where there is nothing to do any more. */
-  async #change(work: () => Promise<CataloguePage | null>): Promise<boolean> {
+  async #change(work: () => Promise<CataloguePage | null>, offersUndo = true): Promise<boolean> {
     let replanned = false;
     const done = await this.#host.inTurn(async () => {
       const page = await work();
       if (page === null) return;
       this.#show(page);
       replanned = page.replanned;
-      if (page.said !== null) this.#host.say(page.said);
+      const { said, undo } = page;
+      const isLast = (): string | null => (this.page?.undo === undo ? undo : null);
+      if (said !== null) this.#host.say(said, offersUndo && undo !== null ? () => this.#takeBack(isLast) : undefined);
     });
     if (replanned) await this.#host.toNow();
     return done;

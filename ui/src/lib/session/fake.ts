@@ -2,7 +2,7 @@
 import { BackendError, type Backend } from '../backend/backend';
 import type { Edit } from '../generated/edit';
 import type { SiteLine } from '../generated/sites';
-import type { HistoryPage, Opened, Settings, SitesPage } from '../generated/types';
+import type { First, HistoryPage, Opened, Settings, SitesPage } from '../generated/types';
 import { surveyOf } from '../../../preview/mounted';
 import { opened as schemed, survey as withRails } from '../scheme/scheme.fixture';
 
@@ -38,6 +38,7 @@ export class FakeProgram {
   readonly calls: Calls = [];
   lines: SiteLine[] = [];
   readOnly: string | null = null;
+  starts: First = { show: 'sites' };
   history: HistoryPage = { changes: [], set_aside: [], disagreements: [] };
   refuses: string | null = null;
   settings: Settings = { theme: 'day', units: 'metric' };
@@ -53,7 +54,7 @@ export class FakeProgram {
     const change = (name: string, ...given: unknown[]): Promise<Opened> =>
       this.answer(name, given, () => opened('a', { said: `${name} done`, undo: `${name} done`, redo: name === 'undo' ? 'it' : null }));
     return {
-      start: () => this.answer('start', [], () => ({ settings: this.settings, first: { show: 'sites' } })),
+      start: () => this.answer('start', [], () => ({ settings: this.settings, first: this.starts })),
       settings: () => this.answer('settings', [], () => this.settings),
       setSettings: (settings) => this.answer('setSettings', [settings], () => settings),
       listSites: () => list('listSites'),

@@ -11,6 +11,12 @@ import { units } from '../units/setting.svelte';
 /** How it stands with what the person has changed. */
 export type Kept = 'kept' | 'keeping' | 'failed' | 'read_only';
 
+/** What was done, in words, with what takes just that back; null where it was no change, such as a file that was written. */
+export interface Message {
+  words: string;
+  undo: (() => Promise<boolean>) | null;
+}
+
 export class WindowSession {
   readonly backend: Backend;
   #screen = $state<ScreenName>('sites');
@@ -20,8 +26,10 @@ export class WindowSession {
   sites = $state.raw<SitesPage | null>(null);
   /** Why the last thing was not done. */
   refusal = $state.raw<BackendError | null>(null);
-  /** What the last thing did, in words; each is a new object, so that the same words are said again. */
-  said = $state.raw<{ words: string } | null>(null);
+  /** What the last thing did; each is a new object, so that the same words are said again. */
+  said = $state.raw<Message | null>(null);
+  /** Why nothing that is kept can be changed, as the program said last; null where it can. */
+  store = $state<string | null>(null);
   settings = $state.raw<Settings>({ theme: 'desktop', units: 'metric' });
   /** How many answers are awaited. */
   waiting = $state(0);
@@ -47,7 +55,7 @@ export class WindowSession {
   get readOnly(): string | null {
     // The firm's catalogues can be changed whatever site is looked at.
     const ofStore = this.screen === 'sites' || this.screen === 'catalogue';
-    return ofStore ? (this.sites?.read_only ?? null) : (this.opened?.read_only ?? null);
+    return ofStore ? this.store : (this.opened?.read_only ?? null);
   }
 
   get kept(): Kept {
@@ -75,7 +83,7 @@ export class WindowSession {
 
   tryAgain(): Promise<boolean> {
     return this.#next(async () => {
-      this.sites = await this.backend.reopenStore();
+      this.#listed(await this.backend.reopenStore());
       if (this.opened !== null && this.screen !== 'sites') this.#open(await this.backend.openSite(this.opened.id));
     });
   }
@@ -156,20 +164,20 @@ export class WindowSession {
     return this.#change(work);
   }
 
-  /** Says what was done. */
-  say(words: string): void {
-    this.said = { words };
+  /** Says what was done; where it can be taken back, how. */
+  say(words: string, undo: Message['undo'] = null): void {
+    this.said = { words, undo };
   }
 
   /** Shows a site anew that has grown without an answer, where it is still on the screen as it is now. */
   refresh(id: string): Promise<boolean> {
     return this.#next(async () => {
-      if (this.opened?.id === id && this.opened.way_on === 'none') this.opened = await this.backend.openSite(id);
+      if (this.opened?.id === id && this.opened.way_on === 'none') this.#shown(await this.backend.openSite(id));
     });
   }
 
   undo(): Promise<boolean> {
-    return this.#changeSite(() => this.backend.undo(), () => this.opened?.undo != null);
+    return this.#changeSite(() => this.backend.undo(), () => this.opened?.undo != null, false);
   }
 
   redo(): Promise<boolean> {
@@ -193,7 +201,7 @@ export class WindowSession {
     const id = this.opened?.id;
     if (id === undefined) return Promise.resolve(false);
     return this.#next(async () => {
-      this.opened = await this.backend.openSite(id);
+      this.#shown(await this.backend.openSite(id));
     });
   }
 
@@ -201,7 +209,7 @@ export class WindowSession {
    * and the head of the window says whether they are saved. */
   readonly stage: Pick<Backend, 'edit' | 'undo' | 'redo'> = {
     edit: (edits) => this.#answered(() => this.backend.edit(edits)),
-    undo: () => this.#answered(() => this.backend.undo()),
+    undo: () => this.#answered(() => this.backend.undo(), false),
     redo: () => this.#answered(() => this.backend.redo()),
   };
 
@@ -223,8 +231,15 @@ export class WindowSession {
 
   /** From the list of sites, one without rails is opened where they are recorded, any other where they are planned. */
   #open(opened: Opened): void {
-    this.opened = opened;
+    // What was done to another site is not to be taken back from here.
+    if (this.opened?.id !== opened.id && this.said !== null && this.said.undo !== null) this.said = null;
+    this.#shown(opened);
     if (this.screen === 'sites') this.screen = opened.page.rails.length === 0 ? 'survey' : 'scheme';
+  }
+
+  #shown(opened: Opened): void {
+    this.opened = opened;
+    if (opened.way_on === 'none') this.store = opened.read_only;
   }
 
   async #list(): Promise<void> {
@@ -233,7 +248,8 @@ export class WindowSession {
 
   #listed(page: SitesPage): void {
     this.sites = page;
-    if (page.said !== null) this.said = { words: page.said };
+    this.store = page.read_only;
+    if (page.said !== null) this.say(page.said);
   }
 
   #make(make: () => Promise<SitesPage>): Promise<boolean> {
@@ -247,17 +263,21 @@ export class WindowSession {
   }
 
   /** Whether there is something to do is asked when its turn has come: what is on its way may have made it so. */
-  #changeSite(work: () => Promise<Opened>, isThere = () => true): Promise<boolean> {
+  #changeSite(work: () => Promise<Opened>, isThere = () => true, offersUndo = true): Promise<boolean> {
     return this.#change(async () => {
       if (!isThere()) return;
-      this.opened = await work();
-      if (this.opened.said !== null) this.said = { words: this.opened.said };
+      const opened = await work();
+      this.opened = opened;
+      const { id, said, undo } = opened;
+      const isLast = (): boolean => this.opened?.id === id && this.opened.undo === undo;
+      const takeBack = (): Promise<boolean> => this.#changeSite(() => this.backend.undo(), isLast, false);
+      if (said !== null) this.say(said, offersUndo && undo !== null ? takeBack : null);
     });
   }
 
-  async #answered(work: () => Promise<Opened>): Promise<Opened> {
+  async #answered(work: () => Promise<Opened>, offersUndo = true): Promise<Opened> {
     let answer: Opened | null = null;
-    await this.#changeSite(async () => (answer = await work()));
+    await this.#changeSite(async () => (answer = await work()), () => true, offersUndo);
     if (answer === null) throw this.refusal ?? asBackendError('nothing was answered');
     return answer;
   }
