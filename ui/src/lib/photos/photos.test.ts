@@ -5,7 +5,9 @@ import { rail, surveyOf } from '../../../preview/mounted';
 import { line, photo, photosFake, type PhotosFake } from '../../../preview/photosFake';
 import type { Photo } from '../generated/survey';
 import type { PhotoImport, PhotoLine } from '../generated/photos';
+import type { AddProgress } from '../generated/types';
 import PhotosStage from './PhotosStage.svelte';
+import { Running } from './running.svelte';
 import { PhotosSession } from './session.svelte';
 
 let page: HTMLElement;
@@ -246,7 +248,7 @@ describe('copies that take their time', () => {
     flushSync();
     expect(get('#copying').textContent).toMatch(/1 of 2/);
     expect(get<HTMLButtonElement>('#client-copies').disabled).toBe(true);
-    get('#stop-copies').click();
+    get('#stop-copying').click();
     await settle();
     expect(fake.asked).toContainEqual(['cancelCopies']);
     fake.writeCopies();
@@ -254,6 +256,43 @@ describe('copies that take their time', () => {
     expect(get('#photo-said').textContent).toContain('Stopped: 1 of 2 copies written');
     expect(get('#photo-said').textContent).toContain('stopped before it');
     expect(page.querySelector('#copying')).toBeNull();
+  });
+
+  test('are stopped as soon as the program has begun, though the stop came before', async () => {
+    const fake = await open([photo('a'), photo('b')]);
+    fake.holdsCopies = true;
+    await choose('a');
+    get('#client-copies').click();
+    await settle();
+    get('#stop-copying').click();
+    await settle();
+    expect(fake.asked).not.toContainEqual(['cancelCopies']);
+    fake.copied(0, 1);
+    fake.copied(1, 1);
+    await settle();
+    expect(fake.asked.filter(([name]) => name === 'cancelCopies')).toHaveLength(1);
+    fake.writeCopies();
+    await settle();
+    expect(page.querySelector('#copying')).toBeNull();
+  });
+});
+
+describe('something on its way', () => {
+  test('can be stopped again where the program could not be asked', async () => {
+    let asks = 0;
+    const running = new Running(() => Promise.resolve(++asks > 1));
+    let hear: (progress: AddProgress) => void = () => undefined;
+    let finish: () => void = () => undefined;
+    const done = running.run(0, (tell) => ((hear = tell), Promise.resolve(() => undefined)), () => new Promise<void>((go) => (finish = go)));
+    await settle();
+    hear({ done: 1, all: 2, name: 'a.jpg', kept: 0 });
+    await running.stop();
+    expect([asks, running.stopping]).toEqual([1, false]);
+    await running.stop();
+    expect([asks, running.stopping]).toEqual([2, true]);
+    finish();
+    await done;
+    expect(running.isOn).toBe(false);
   });
 });
 

@@ -1,10 +1,11 @@
 /** What the photos page holds: the list, an import on its way and what came of it, and why something was not done. */
 import { asBackendError, type BackendError } from '../backend/backend';
 import type { Edit } from '../generated/edit';
-import type { PhotoCopies, PhotoImport, PhotoList } from '../generated/photos';
-import type { AddProgress, CopiesTell, Opened } from '../generated/types';
+import type { PhotoImport, PhotoList } from '../generated/photos';
+import type { CopiesTell, Opened } from '../generated/types';
 import type { PhotosBackend } from './backend';
 import { readSpan } from './clock';
+import { Running } from './running.svelte';
 
 /** The window around the page: it makes the edits, so that its undo takes them back. */
 export interface PhotosHost {
@@ -24,20 +25,16 @@ export class PhotosSession {
   readonly #host: PhotosHost;
   /** Null until the program has answered. */
   list = $state.raw<PhotoList | null>(null);
-  /** How far an import has come; null where none is on its way. */
-  adding = $state.raw<AddProgress | null>(null);
-  stopping = $state(false);
+  /** An import. */
+  readonly adding = new Running(() => this.#try(() => this.backend.cancelPhotos()));
   /** What came of the last import. */
   added = $state.raw<PhotoImport | null>(null);
-  /** How far copies for a client are; null where none are being written. */
-  copying = $state.raw<AddProgress | null>(null);
-  stoppingCopies = $state(false);
+  /** Copies for a client that are being written. */
+  readonly copying = new Running(() => this.#try(() => this.backend.cancelCopies()));
   refusal = $state.raw<BackendError | null>(null);
   /** What the last command did. */
   said = $state.raw<{ words: string; lines: string[] } | null>(null);
   #asked = 0;
-  /** Whether the program has told of the import on its way: before, it could not stop it. */
-  #begun = false;
   /** So many files of the import on its way lie in the site that is shown. */
   #shown = 0;
   #showing = false;
@@ -72,11 +69,6 @@ export class PhotosSession {
     await this.#try(() => this.#add(paths));
   }
 
-  async stop(): Promise<void> {
-    this.stopping = true;
-    if (this.#begun) await this.#try(() => this.backend.cancelPhotos());
-  }
-
   edit(edits: Edit[]): Promise<boolean> {
     return this.#host.edit(edits);
   }
@@ -100,28 +92,13 @@ export class PhotosSession {
     await this.#try(async () => {
       const folder = await this.backend.chooseFolder('Choose a folder for the client’s copies');
       if (folder === null) return;
-      if (this.copying !== null) return;
-      this.copying = { done: 0, all: photos.length, name: '', kept: 0 };
-      this.stoppingCopies = false;
-      let end: () => void = () => undefined;
-      let came: PhotoCopies;
-      try {
-        end = await this.backend.onCopies((progress) => (this.copying = progress));
-        came = await this.backend.exportClient(photos, tell, marks, folder);
-      } finally {
-        end();
-        this.copying = null;
-      }
+      if (this.copying.isOn) return;
+      const came = await this.copying.run(photos.length, this.backend.onCopies, () => this.backend.exportClient(photos, tell, marks, folder));
       const { copies, stopped } = came;
       const written = copies.filter((copy) => copy.copy !== null).length;
       const reasons = copies.flatMap((copy) => (copy.reason === null ? [] : [copy.reason]));
       this.#say(`${stopped ? 'Stopped: ' : ''}${written} of ${copies.length} ${copies.length === 1 ? 'copy' : 'copies'} written into ${folder}.`, reasons);
     });
-  }
-
-  async stopCopies(): Promise<void> {
-    this.stoppingCopies = true;
-    await this.#try(() => this.backend.cancelCopies());
   }
 
   async exportLog(): Promise<void> {
@@ -142,30 +119,21 @@ export class PhotosSession {
   async #add(paths: string[] | null): Promise<void> {
     // One import at a time: what is dropped meanwhile would be taken in under the wrong count.
     const site = this.#host.opened?.id;
-    if (site === undefined || paths === null || paths.length === 0 || this.adding !== null) return;
-    this.adding = { done: 0, all: 0, name: '', kept: 0 };
-    this.stopping = this.#begun = false;
+    if (site === undefined || paths === null || paths.length === 0 || this.adding.isOn) return;
     this.#shown = 0;
     this.added = null;
-    let end: () => void = () => undefined;
+    const listen: PhotosBackend['onProgress'] = (tell) =>
+      this.backend.onProgress((progress) => {
+        tell(progress);
+        if (progress.kept > this.#shown) void this.#appear(progress.kept, site);
+      });
     try {
-      end = await this.backend.onProgress((progress) => this.#progress(progress, site));
-      this.added = await this.backend.addPhotos(paths, null);
+      this.added = await this.adding.run(0, listen, () => this.backend.addPhotos(paths, null));
     } finally {
-      end();
-      this.adding = null;
       // What was added before a fault stays. A picture that came back shows in the list alone.
       await this.#host.refresh(site);
       if (this.#host.opened?.id === site) await this.load();
     }
-  }
-
-  #progress(progress: AddProgress, site: string): void {
-    this.adding = progress.name === '' ? { ...progress, name: this.adding?.name ?? '' } : progress;
-    if (progress.kept > this.#shown) void this.#appear(progress.kept, site);
-    const isFirst = !this.#begun;
-    this.#begun = true;
-    if (isFirst && this.stopping) void this.#try(() => this.backend.cancelPhotos());
   }
 
   /** Shows what lies in the site by now, while the rest is on its way; what comes meanwhile is shown with the next. */
@@ -184,12 +152,15 @@ export class PhotosSession {
     this.said = { words, lines };
   }
 
-  async #try(work: () => Promise<void>): Promise<void> {
+  /** Answers whether it was done. */
+  async #try(work: () => Promise<void>): Promise<boolean> {
     this.refusal = null;
     try {
       await work();
+      return true;
     } catch (thrown) {
       this.refusal = asBackendError(thrown);
+      return false;
     }
   }
 }
