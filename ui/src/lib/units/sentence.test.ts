@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { sentence } from './sentence';
+import { lengthsBeside, sentence } from './sentence';
 
 describe('a sentence with lengths', () => {
   it.each<[string, string, string]>([
@@ -15,7 +15,10 @@ describe('a sentence with lengths', () => {
   it.each(['2 × 1.5 mm² and 90 mm³', '5 min, 300 s, 12 V, 4.6 mΩ/m', 'part M16 m, IP67', '0.74 kN/m at 3 m/s', 'A12 mm is a name'])('leaves %s alone', (text) => {
     expect(sentence(text, 'imperial')).toBe(text);
   });
+  it('leaves what is quoted', () => {
+    expect(sentence('label changed from “304.8 mm step” to “1 m”, post moved by 25.4 mm', 'imperial')).toBe('label changed from “304.8 mm step” to “1 m”, post moved by 1"');
+  });
   it('leaves what people wrote themselves', () => {
-    expect(sentence('Rail 5 m ramp (north) is 304.8 mm short', 'imperial', ['5 m ramp (north)', 'Stair'])).toBe("Rail 5 m ramp (north) is 1' short");
+    expect(sentence('Rail 5 m ramp (north) is 304.8 mm short', 'imperial', lengthsBeside(['5 m ramp (north)', 'Stair']))).toBe("Rail 5 m ramp (north) is 1' short");
   });
 });

@@ -9,11 +9,18 @@ const NUMBER = String.raw`\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+(?:\.\d+)?`;
 /** One length, or a range whose unit stands behind its second number; no areas, no moments, no words. */
 const LENGTH = String.raw`(?<![\p{L}\p{N}.,])(?:(?<from>${NUMBER})(?<between> to | and | or |–))?(?<number>${NUMBER})(?<space>[ \u00a0\u202f])(?<unit>mm|m)(?![\p{L}\p{N}²³·/])`;
 
-/** A sentence in the person's units; `names` are texts that people wrote. */
-export function sentence(text: string, system: System, names: readonly string[] = []): string {
+/** What of a sentence is looked at: lengths, and before them what stays as it is, namely what is quoted and `names`, which
+ * are texts that people wrote. */
+export function lengthsBeside(names: readonly string[]): RegExp {
   const kept = names.filter((name) => name !== '' && new RegExp(LENGTH, 'u').test(name)).sort((a, b) => b.length - a.length);
-  const all = [...kept.map((name) => `(?:${name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')})`), LENGTH].join('|');
-  return text.replace(new RegExp(all, 'gu'), (found, ...rest) => {
+  return new RegExp(['“[^”]*”', ...kept.map((name) => `(?:${name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')})`), LENGTH].join('|'), 'gu');
+}
+
+const LENGTHS = lengthsBeside([]);
+
+/** A sentence in the person's units. */
+export function sentence(text: string, system: System, lengths = LENGTHS): string {
+  return text.replace(lengths, (found, ...rest) => {
     const { from, between, number, space, unit } = rest.at(-1) as Record<string, string | undefined>;
     // What a person wrote stays as it is.
     if (number === undefined || unit === undefined) return found;
