@@ -1,6 +1,7 @@
 /** The program behind the window. */
 import { invoke } from '@tauri-apps/api/core';
 import { open, save } from '@tauri-apps/plugin-dialog';
+import { fileName } from '../fileName';
 import { commands } from '../generated/commands';
 import { asBackendError, type Backend } from './backend';
 
@@ -24,12 +25,6 @@ export const backend: Backend = {
     }),
   choosePlace: (label, form) => {
     const kind = form === 'site' ? { name: 'Site with its history', extensions: ['newel'] } : { name: 'Survey file', extensions: ['json'] };
-    return save({ title: 'Write the site to a file', defaultPath: `${fileName(label)}.${kind.extensions[0]}`, filters: [kind] });
+    return save({ title: 'Write the site to a file', defaultPath: `${fileName(label, 'site')}.${kind.extensions[0]}`, filters: [kind] });
   },
 };
-
-/** A label as the name of a file: what some file systems cannot hold becomes a hyphen. */
-function fileName(label: string): string {
-  const name = label.replace(/[^\p{L}\p{N} ._-]+/gu, '-').trim();
-  return name.replace(/^[.\s-]+|[.\s-]+$/g, '') || 'site';
-}

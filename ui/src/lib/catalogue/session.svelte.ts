@@ -1,6 +1,7 @@
 /** What the catalogue page holds: the catalogues, the one that is looked at, forms that are half filled in, and a file whose
  * changes are looked at before they are taken. It outlives the page. */
 import { asBackendError, type BackendError } from '../backend/backend';
+import { fileName } from '../fileName';
 import type { CatalogueForm, CataloguePage, FieldFault, FieldForm, PartLine, Preview, Sheet } from '../generated/types';
 import type { Steps } from '../shell/screens';
 import type { CatalogueBackend } from './backend';
@@ -256,7 +257,7 @@ export class CatalogueSession {
       const ending = form.kind === 'toml' ? 'toml' : 'csv';
       const title = form.kind === 'toml' ? 'Write the catalogue to a file' : form.kind === 'csv' ? 'Write the list of parts to a file' : 'Write the template to a file';
       const of = form.kind === 'toml' ? '' : `-${form.sheet}${form.kind === 'template' ? '-template' : ''}`;
-      const path = await this.backend.chooseTarget(title, `${fileName(name)}${of}`, ending);
+      const path = await this.backend.chooseTarget(title, `${fileName(name, 'catalogue')}${of}`, ending);
       if (path !== null) this.#host.say(await this.backend.exportCatalogue(this.#id(), path, form));
     });
   }
@@ -337,10 +338,4 @@ export class CatalogueSession {
 function same(a: Cells, b: Cells): boolean {
   const names = new Set([...Object.keys(a), ...Object.keys(b)]);
   return [...names].every((name) => (a[name] ?? '') === (b[name] ?? ''));
-}
-
-/** A name as that of a file: what some file systems cannot hold becomes a hyphen. */
-function fileName(name: string): string {
-  const plain = name.replace(/[^\p{L}\p{N} ._-]+/gu, '-').trim();
-  return plain.replace(/^[.\s-]+|[.\s-]+$/g, '') || 'catalogue';
 }

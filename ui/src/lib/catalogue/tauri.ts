@@ -1,6 +1,6 @@
 /** The program behind the catalogue page. */
-import { open, save } from '@tauri-apps/plugin-dialog';
-import { call } from '../backend';
+import { open } from '@tauri-apps/plugin-dialog';
+import { call, chooseTarget } from '../backend';
 import { commands } from '../generated/commands';
 import type { CatalogueBackend } from './backend';
 
@@ -13,5 +13,5 @@ export const catalogueBackend: CatalogueBackend = {
       directory: false,
       filters: [{ name: 'Catalogues and lists of parts', extensions: ['toml', 'json', 'csv', 'tsv'] }],
     }),
-  chooseTarget: (title, name, ending) => save({ title, defaultPath: `${name}.${ending}`, filters: [{ name: ending.toUpperCase(), extensions: [ending] }] }),
+  chooseTarget,
 };

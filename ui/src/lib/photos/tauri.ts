@@ -2,8 +2,8 @@
 import { convertFileSrc } from '@tauri-apps/api/core';
 import { listen } from '@tauri-apps/api/event';
 import { getCurrentWebview } from '@tauri-apps/api/webview';
-import { open, save } from '@tauri-apps/plugin-dialog';
-import { call } from '../backend';
+import { open } from '@tauri-apps/plugin-dialog';
+import { call, chooseTarget } from '../backend';
 import { commands } from '../generated/commands';
 import type { AddProgress } from '../generated/types';
 import type { PhotosBackend } from './backend';
@@ -28,5 +28,5 @@ export const photosBackend: PhotosBackend = {
       filters: [{ name: 'Photos', extensions: ['jpg', 'jpeg', 'png', 'tif', 'tiff', 'webp', 'heic', 'heif'] }],
     }),
   chooseFolder: (title) => open({ title, multiple: false, directory: true }),
-  chooseTarget: (title, name, ending) => save({ title, defaultPath: `${name}.${ending}`, filters: [{ name: ending.toUpperCase(), extensions: [ending] }] }),
+  chooseTarget,
 };

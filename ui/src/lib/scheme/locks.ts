@@ -1,11 +1,8 @@
 /** Holes and drivers that a person keeps in their place, and what that costs. */
 import type { Edit } from '../generated/edit';
 import type { Brief, DriverPlace, Id, Locks, Mm, RailBrief } from '../generated/survey';
-import type { LockRow } from '../generated/types';
+import type { KeptThing, LockRow } from '../generated/types';
 import { length, type System } from '../units/show';
-
-/** Something that is kept in its place. */
-export type Lock = { kind: 'hole'; at_mm: Mm } | { kind: 'driver'; place: Id; part: string | null };
 
 /** Chainages are kept to the micrometre; nearer than this they are one. */
 const SAME_MM = 0.0005;
@@ -13,10 +10,10 @@ const SAME_MM = 0.0005;
 const isSame = (a: Mm, b: Mm) => Math.abs(a - b) < SAME_MM;
 
 /** Every lock of a brief, holes first. */
-export function locksOf(brief: RailBrief): Lock[] {
+export function locksOf(brief: RailBrief): KeptThing[] {
   return [
-    ...brief.locks.holes_mm.map((at_mm): Lock => ({ kind: 'hole', at_mm })),
-    ...brief.locks.drivers.map(({ place, part }): Lock => ({ kind: 'driver', place, part })),
+    ...brief.locks.holes_mm.map((at_mm): KeptThing => ({ kind: 'hole', at_mm })),
+    ...brief.locks.drivers.map(({ place, part }): KeptThing => ({ kind: 'driver', place, part })),
   ];
 }
 
@@ -46,13 +43,13 @@ export function lockDriver(brief: RailBrief, place: Id, instead: Id = place): Ed
 }
 
 /** Lets something go again. */
-export function unlock(brief: RailBrief, lock: Lock): Edit {
+export function unlock(brief: RailBrief, lock: KeptThing): Edit {
   if (lock.kind === 'hole') return set(brief, { ...brief.locks, holes_mm: brief.locks.holes_mm.filter((each) => !isSame(each, lock.at_mm)) });
   return set(brief, { ...brief.locks, drivers: brief.locks.drivers.filter((driver) => driver.place !== lock.place) });
 }
 
 /** A lock in words. */
-export function lockWords(lock: Lock, places: DriverPlace[], system: System): string {
+export function lockWords(lock: KeptThing, places: DriverPlace[], system: System): string {
   if (lock.kind === 'hole') return `hole at ${length(lock.at_mm, system)}`;
   const place = places.find((each) => each.id === lock.place)?.label ?? lock.place;
   return lock.part === null ? `driver at ${place}` : `driver ${lock.part} at ${place}`;
@@ -64,7 +61,7 @@ export function fromTo(before: string, after: string): string {
 }
 
 /** Where the page tells what a lock costs: its place in the rail's list and its row; null where it is not told. */
-export function rowOf(lock: Lock, rows: LockRow[]): { index: number; row: LockRow } | null {
+export function rowOf(lock: KeptThing, rows: LockRow[]): { index: number; row: LockRow } | null {
   const index = rows.findIndex(({ lock: kept }) => {
     if (kept?.kind === 'hole') return lock.kind === 'hole' && isSame(kept.at_mm, lock.at_mm);
     return kept?.kind === 'driver' && lock.kind === 'driver' && kept.place === lock.place;
