@@ -20,6 +20,12 @@ impl Content {
         Self(digest.finalize().into())
     }
 
+    /// Of a name that is known already, as its 32 bytes.
+    #[must_use]
+    pub const fn from_bytes(bytes: [u8; 32]) -> Self {
+        Self(bytes)
+    }
+
     /// Its 32 bytes.
     #[must_use]
     pub const fn bytes(self) -> [u8; 32] {
@@ -68,6 +74,7 @@ mod tests {
         let abc = Content::of(b"abc");
         assert_eq!(abc.to_string(), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
         assert_eq!(Content::parse(&abc.to_string()), Some(abc));
+        assert_eq!(Content::from_bytes(abc.bytes()), abc);
         for bad in ["", "../../etc/passwd", &"AB".repeat(32), &"0".repeat(63), &"é".repeat(32)] {
             assert_eq!(Content::parse(bad), None, "{bad}");
         }

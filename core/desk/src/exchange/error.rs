@@ -29,6 +29,9 @@ pub enum ExchangeError {
         "this device shares with nobody yet; newel exchange start FOLDER begins a team, newel exchange join FOLDER --code CODE joins one"
     )]
     NoTeam,
+    /// Nobody lent the store.
+    #[error("the store is closed; open it and run the round again")]
+    Closed,
     /// This device shares already.
     #[error(
         "this device shares through {0} already; newel exchange leave ends that first, and nothing here is lost by it"

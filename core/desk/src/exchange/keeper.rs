@@ -32,26 +32,43 @@ pub(super) struct StoreKeeper<'a> {
     pub parts: Parts,
 }
 
+/// Some work with a lent store.
+pub(super) fn with<T>(
+    lend: &mut dyn Lend,
+    work: impl FnOnce(&mut Sites) -> Result<T, ExchangeError>,
+) -> Result<T, ExchangeError> {
+    let (mut work, mut done) = (Some(work), None);
+    lend.lend(&mut |sites| {
+        if let Some(work) = work.take() {
+            done = Some(work(sites));
+        }
+    });
+    done.unwrap_or(Err(ExchangeError::Closed))
+}
+
 impl Keeper for StoreKeeper<'_> {
-    fn answer(&mut self, ask: Home) -> Answer {
-        let (mut ask, mut answer, parts) = (Some(ask), None, &self.parts);
-        self.lend.lend(&mut |sites| {
-            if let Some(ask) = ask.take() {
-                answer = Some(answered(sites, parts, ask));
+    fn answer(&mut self, mut ask: Home) -> Answer {
+        loop {
+            match with(self.lend, |sites| answered(sites, &self.parts, ask)) {
+                Ok(Found::Answer(answer)) => return answer,
+                Ok(Found::NotYet(again)) => ask = again,
+                Err(why) => return Answer::Failed(Failure::home(&why)),
             }
-        });
-        match answer {
-            Some(Ok(answer)) => answer,
-            Some(Err(why)) => Answer::Failed(Failure::home(&why)),
-            None => Answer::Failed(Failure::home(&"the store is closed; open it and run the round again")),
         }
     }
 }
 
-fn answered(sites: &mut Sites, parts: &Parts, ask: Home) -> Result<Answer, ExchangeError> {
+/// What came of a question while the store was lent.
+enum Found {
+    Answer(Answer),
+    /// It is to be asked again, so that others can have the store between.
+    NotYet(Home),
+}
+
+fn answered(sites: &mut Sites, parts: &Parts, ask: Home) -> Result<Found, ExchangeError> {
     let of = |device: DeviceId| record::sign::DeviceId(device.0);
     let failed = |why: std::io::Error| ExchangeError::from(record::store::StoreError::Outside(why));
-    Ok(match ask {
+    let answer = match ask {
         Home::Remember(bytes) => {
             sites.store_mut().remember(&bytes)?;
             Answer::Done
@@ -67,10 +84,10 @@ fn answered(sites: &mut Sites, parts: &Parts, ask: Home) -> Result<Answer, Excha
             sites.store_mut().release(of(device), from)?;
             Answer::Done
         }
-        Home::Unsent(class) => {
-            let found = sites.blobs_to_send(class)?;
-            Answer::Senders(found.into_iter().map(|(id, bytes)| Sender { id, bytes }).collect())
-        }
+        Home::Unsent(class) => match sites.blobs_to_send(class)? {
+            Some(found) => Answer::Senders(found.into_iter().map(|(id, bytes)| Sender { id, bytes }).collect()),
+            None => return Ok(Found::NotYet(Home::Unsent(class))),
+        },
         Home::Load { id, span } => Answer::Bytes(sites.blob_bytes(&id, span)?),
         Home::Sent(blob) => {
             sites.store_mut().sent(&named(blob))?;
@@ -99,7 +116,8 @@ fn answered(sites: &mut Sites, parts: &Parts, ask: Home) -> Result<Answer, Excha
         Home::Named(id) => {
             Answer::Blobs(sites.store().blob(&id)?.and_then(blob).map(|blob| (blob, 0)).into_iter().collect())
         }
-    })
+    };
+    Ok(Found::Answer(answer))
 }
 
 fn items(rows: Vec<FeedItem>) -> Answer {

@@ -1,5 +1,6 @@
 //! Photos as blobs: the original, and two smaller copies that travel before it.
 
+use std::collections::BTreeSet;
 use std::fs::File;
 use std::io::{Read, Seek, SeekFrom};
 
@@ -25,68 +26,60 @@ pub(super) fn most_bytes(class: Class) -> u64 {
     if class == Class::Original { ::photos::MOST_FILE_BYTES } else { MOST_COPY_BYTES }
 }
 
-fn digits(id: &[u8; 32]) -> String {
-    id.iter().map(|byte| format!("{byte:02x}")).collect()
-}
-
-fn content(id: &[u8; 32]) -> Option<Content> {
-    Content::parse(&digits(id))
-}
-
 fn edge(copy: &CopyRow) -> Option<Edge> {
     COPIES.into_iter().map(|(edge, _)| edge).find(|edge| edge.pixels() == copy.edge)
 }
 
 impl Sites {
-    /// Some blobs of a class that are here and lie nowhere in the folder, each proved to be what its name says.
-    pub(super) fn blobs_to_send(&mut self, class: Class) -> Result<Vec<([u8; 32], u64)>, ExchangeError> {
-        loop {
-            if class != Class::Original {
-                self.make_copies()?;
-            }
-            let found = self.store().unsent(class.code(), MOST)?;
-            let mut sound = Vec::new();
-            for (id, bytes) in &found {
-                if self.is_sound(id, *bytes)? { sound.push((*id, *bytes)) } else { self.lost(id)? }
-            }
-            if !sound.is_empty() || found.is_empty() {
-                return Ok(sound);
-            }
+    /// Some blobs of a class that are here and lie nowhere in the folder, each proved to be what its name says. `None` where
+    /// none was found so far and there is more to look at: nobody has to wait for the store until all copies are made.
+    pub(super) fn blobs_to_send(&mut self, class: Class) -> Result<Option<Vec<([u8; 32], u64)>>, ExchangeError> {
+        let looked_at = if class == Class::Original { 0 } else { self.make_copies()? };
+        let found = self.store().unsent(class.code(), MOST)?;
+        let mut sound = Vec::new();
+        for (id, bytes) in &found {
+            if self.is_sound(id, *bytes)? { sound.push((*id, *bytes)) } else { self.lost(id)? }
         }
+        let is_all = looked_at == 0 && found.is_empty();
+        Ok(if sound.is_empty() && !is_all { None } else { Some(sound) })
     }
 
-    /// Makes the copies of all photos whose originals are here and that have none yet.
-    fn make_copies(&mut self) -> Result<(), ExchangeError> {
-        loop {
-            let files = self.store().photos_to_copy(MOST)?;
-            if files.is_empty() {
-                return Ok(());
-            }
-            for file in files {
-                let made = self.copies_of_file(&file);
-                self.store_mut().enter_copies(&file, &made)?;
+    /// Makes the copies of some photos whose originals are here and that have none yet; says how many it looked at.
+    fn make_copies(&mut self) -> Result<usize, ExchangeError> {
+        let files = self.store().photos_to_copy(MOST)?;
+        for file in &files {
+            match self.copies_of_file(file) {
+                Ok(made) => self.store_mut().enter_copies(file, &made)?,
+                // The original was altered or removed, and nothing is made of it until it is found again.
+                Err((photo, LibraryError::Altered(_) | LibraryError::Missing(_))) => self.lost(&photo.bytes())?,
+                Err((_, why)) => return Err(SiteError::Library(why).into()),
             }
         }
+        Ok(files.len())
     }
 
-    /// The copies that can be made of an original; none where it is no picture that this program reads.
-    fn copies_of_file(&self, file: &str) -> Vec<(CopyRow, u8, u64)> {
-        let Some(photo) = Content::parse(file) else { return Vec::new() };
-        let library = self.library();
-        let made = COPIES.into_iter().filter_map(|(edge, class)| {
-            let bytes = library.thumbnail(photo, edge).ok().and_then(|_| library.thumbnail_kept(photo, edge))?;
+    /// The copies of an original; none where it is no picture that this program reads.
+    fn copies_of_file(&self, file: &str) -> Result<Vec<(CopyRow, u8, u64)>, (Content, LibraryError)> {
+        let (Some(photo), library) = (Content::parse(file), self.library()) else { return Ok(Vec::new()) };
+        let copy = |(edge, class): (Edge, Class)| {
+            let path = library.thumbnail(photo, edge)?;
+            let bytes = std::fs::read(&path).map_err(|why| LibraryError::File { path, why })?;
             let row = CopyRow { photo: photo.bytes(), edge: edge.pixels(), blob: Sha256::digest(&bytes).into() };
-            Some((row, class.code(), bytes.len() as u64))
-        });
-        made.collect()
+            Ok((row, class.code(), bytes.len() as u64))
+        };
+        match COPIES.into_iter().map(copy).collect() {
+            Err(LibraryError::NoPreview(_)) => Ok(Vec::new()),
+            made => made.map_err(|why| (photo, why)),
+        }
     }
 
     /// Whether a blob that is said to be here is, whole and unaltered.
     fn is_sound(&mut self, id: &[u8; 32], bytes: u64) -> Result<bool, ExchangeError> {
-        if let Some(content) = content(id)
-            && let Ok(original) = self.library().open_original(content)
-        {
-            return Ok(original.bytes == bytes);
+        match self.library().open_original(Content::from_bytes(*id)) {
+            Ok(original) => return Ok(original.bytes == bytes),
+            Err(LibraryError::Altered(_) | LibraryError::Missing(_)) => {}
+            // What cannot be read now is not gone.
+            Err(why) => return Err(SiteError::Library(why).into()),
         }
         Ok(self.copy_bytes(id)?.is_some_and(|copy| copy.len() as u64 == bytes))
     }
@@ -94,8 +87,8 @@ impl Sites {
     /// The bytes of a copy as they were when it was entered.
     fn copy_bytes(&self, id: &[u8; 32]) -> Result<Option<Vec<u8>>, ExchangeError> {
         for copy in self.store().copies_of(id)? {
-            let kept =
-                content(&copy.photo).zip(edge(&copy)).and_then(|(photo, e)| self.library().thumbnail_kept(photo, e));
+            let photo = Content::from_bytes(copy.photo);
+            let kept = edge(&copy).and_then(|edge| self.library().thumbnail_kept(photo, edge));
             if let Some(bytes) = kept.filter(|bytes| <[u8; 32]>::from(Sha256::digest(bytes)) == *id) {
                 return Ok(Some(bytes));
             }
@@ -103,7 +96,7 @@ impl Sites {
         Ok(None)
     }
 
-    /// Says that a blob is here no longer: an original that somebody altered or removed, a copy that was made anew.
+    /// Says that a blob is not here: an original that somebody altered or removed, a copy that was made anew.
     fn lost(&mut self, id: &[u8; 32]) -> Result<(), ExchangeError> {
         for copy in self.store().copies_of(id)? {
             self.store_mut().copy_again(&copy)?;
@@ -111,14 +104,32 @@ impl Sites {
         Ok(self.store_mut().blob_is_here(id, false)?)
     }
 
+    /// Photos that count as away and of which the library has a file nevertheless: put back from a backup, or taken in just
+    /// before the program was killed.
+    pub(super) fn perhaps_found(&self) -> Result<Vec<Content>, ExchangeError> {
+        let away: BTreeSet<String> = self.store().photos_away()?.into_iter().collect();
+        if away.is_empty() {
+            return Ok(Vec::new());
+        }
+        // A library that cannot be listed shows nothing to be found.
+        let there = self.library().contents().unwrap_or_default();
+        Ok(there.into_iter().filter(|photo| away.contains(&photo.to_string())).collect())
+    }
+
+    /// Says that a photo is here again, if its file is what its name says.
+    pub(super) fn look_again(&mut self, photo: Content) -> Result<(), ExchangeError> {
+        if let Ok(original) = self.library().open_original(photo) {
+            self.store_mut().found_again(&photo.bytes(), original.bytes)?;
+        }
+        Ok(())
+    }
+
     /// Bytes of a blob that is here.
     pub(super) fn blob_bytes(&self, id: &[u8; 32], span: Span) -> Result<Vec<u8>, ExchangeError> {
         let most = usize::try_from(span.most).unwrap_or(usize::MAX);
-        let original = content(id).and_then(|content| self.library().original(content));
-        let Some(path) = original else {
-            let copy = self
-                .copy_bytes(id)?
-                .ok_or(SiteError::Library(LibraryError::Missing(content(id).unwrap_or_else(|| Content::of(id)))))?;
+        let content = Content::from_bytes(*id);
+        let Some(path) = self.library().original(content) else {
+            let copy = self.copy_bytes(id)?.ok_or(SiteError::Library(LibraryError::Missing(content)))?;
             let from = usize::try_from(span.from).unwrap_or(usize::MAX).min(copy.len());
             return Ok(copy[from..copy.len().min(from.saturating_add(most))].to_vec());
         };
@@ -139,9 +150,8 @@ impl Sites {
         let is_original = self.store().blob(id)?.is_none_or(|blob| blob.class == Class::Original.code());
         let copies = self.store().copies_of(id)?;
         let taken = if is_original {
-            let content = content(id).unwrap_or_else(|| Content::of(id));
             parts.open(id).map_err(failed)?.sync_all().map_err(failed)?;
-            match library.adopt(content, &parts.path(id)) {
+            match library.adopt(Content::from_bytes(*id), &parts.path(id)) {
                 Ok(_) => true,
                 Err(LibraryError::Altered(_)) => false,
                 Err(why) => return Err(SiteError::Library(why).into()),
@@ -150,7 +160,8 @@ impl Sites {
             let mut bytes = Vec::new();
             parts.open(id).and_then(|file| file.take(MOST_COPY_BYTES).read_to_end(&mut bytes)).map_err(failed)?;
             let mut whole = <[u8; 32]>::from(Sha256::digest(&bytes)) == *id;
-            for (photo, edge) in copies.iter().filter_map(|copy| content(&copy.photo).zip(edge(copy))) {
+            for (copy, edge) in copies.iter().filter_map(|copy| Some((copy, edge(copy)?))) {
+                let photo = Content::from_bytes(copy.photo);
                 whole = whole && library.receive_thumbnail(photo, edge, &bytes).map_err(SiteError::Library)?;
             }
             whole

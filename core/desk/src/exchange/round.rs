@@ -9,7 +9,7 @@ use exchange::seal::Identity;
 use record::store::StoreError;
 use serde::{Deserialize, Serialize};
 
-use super::keeper::{Lend, StoreKeeper};
+use super::keeper::{Lend, StoreKeeper, with};
 use super::parts::Parts;
 use super::place::Opened;
 use super::{ExchangeError, LAST, place, team, who};
@@ -89,17 +89,6 @@ impl Sites {
     }
 }
 
-/// Some work with a lent store.
-fn with<T>(lend: &mut dyn Lend, work: impl FnOnce(&mut Sites) -> Result<T, ExchangeError>) -> Result<T, ExchangeError> {
-    let (mut work, mut done) = (Some(work), None);
-    lend.lend(&mut |sites| {
-        if let Some(work) = work.take() {
-            done = Some(work(sites));
-        }
-    });
-    done.unwrap_or(Err(ExchangeError::NoTeam))
-}
-
 /// What a round begins with.
 struct Begun {
     own: Identity,
@@ -149,8 +138,14 @@ pub fn run(lend: &mut dyn Lend, follow: &mut dyn Follow) -> Result<ExchangeRound
 fn go(lend: &mut dyn Lend, follow: &mut dyn Follow, begun: Begun) -> Result<(Option<Report>, SoFar), ExchangeError> {
     let Begun { own, memory, opened, now_ms, fresh, parts } = begun;
     is_the_teams(&*opened.place, &opened.address, &memory)?;
-    let round = Round::new(own, memory, now_ms, fresh);
     let mut so_far = SoFar::default();
+    for photo in with(lend, |sites| sites.perhaps_found())? {
+        if follow.step(&so_far) == Go::Stop {
+            return Ok((None, so_far));
+        }
+        with(lend, |sites| sites.look_again(photo))?;
+    }
+    let round = Round::new(own, memory, now_ms, fresh);
     let mut keeper = StoreKeeper { lend, parts };
     let mut carried = std::collections::BTreeMap::new();
     let mut tell = |notes: &[Note]| {

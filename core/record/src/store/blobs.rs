@@ -3,7 +3,7 @@
 
 use rusqlite::{Connection, OptionalExtension, Row, params};
 
-use super::{Store, StoreError, items};
+use super::{Store, StoreError, copies, items};
 
 pub(crate) const STEP_5: &str = "
 CREATE TABLE blobs (
@@ -187,10 +187,19 @@ impl Store {
     pub fn blob_is_here(&mut self, id: &[u8; 32], is_here: bool) -> Result<(), StoreError> {
         let tx = self.write()?;
         tx.execute("UPDATE blobs SET here = ?2 WHERE id = ?1", params![id, is_here])?;
-        tx.execute(
-            "UPDATE photo_files SET here = ?3, copied = EXISTS (SELECT 1 FROM copies WHERE photo = ?1) WHERE file = ?2",
-            params![id, super::hex(id), is_here],
-        )?;
+        copies::photo_is_here(&tx, id, is_here)?;
+        tx.commit()?;
+        Ok(())
+    }
+
+    /// Says that the original of a photo that counted as away is here, with its size in bytes, so that it travels.
+    ///
+    /// # Errors
+    /// The store is open for reading only, or the database fails.
+    pub fn found_again(&mut self, id: &[u8; 32], bytes: u64) -> Result<(), StoreError> {
+        let tx = self.write()?;
+        put_here(&tx, id, ORIGINAL, bytes)?;
+        copies::photo_is_here(&tx, id, true)?;
         tx.commit()?;
         Ok(())
     }

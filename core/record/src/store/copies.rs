@@ -55,6 +55,16 @@ impl Store {
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
+    /// The photos whose originals are not here, as far as the store knows.
+    ///
+    /// # Errors
+    /// The database fails.
+    pub fn photos_away(&self) -> Result<Vec<String>, StoreError> {
+        let mut statement = self.db.prepare_cached("SELECT file FROM photo_files WHERE here = 0")?;
+        let rows = statement.query_map([], |row| row.get(0))?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
     /// Enters the copies of a photo that are here, each with its class as the exchange has it and its size in bytes; none
     /// where no picture can be made of it. Where others have given copies of it before, those stand.
     ///
@@ -102,6 +112,15 @@ impl Store {
         tx.commit()?;
         Ok(())
     }
+}
+
+/// Says whether a photo's original is here; copies are made of one that has none.
+pub(super) fn photo_is_here(db: &Connection, id: &[u8; 32], is_here: bool) -> Result<(), StoreError> {
+    db.execute(
+        "UPDATE photo_files SET here = ?3, copied = EXISTS (SELECT 1 FROM copies WHERE photo = ?1) WHERE file = ?2",
+        params![id, hex(id), is_here],
+    )?;
+    Ok(())
 }
 
 /// Says that a photo's original is here, with its size in bytes, so that it travels.
