@@ -311,10 +311,16 @@ fn a_round_that_is_stopped_anywhere_goes_on_from_there() {
 #[test]
 fn a_device_that_left_and_one_that_lost_its_store_come_back() {
     let folder = Shared::new();
-    let mut both = team(&folder, &["Invented Anna", "Invented Ben"]);
+    let mut both = team(&folder, &["Invented Anna", "Invented Ben", "Invented Cem"]);
     add_site(&mut both[0]);
-    both[0].edit(&note("kept"));
     settle(&mut both);
+    // What one wrote who is no member any more counted until now and goes on to count.
+    both[2].edit(&note("kept"));
+    settle(&mut both);
+    both[0].sites.remove_device("Invented Cem").expect("removed");
+    both.pop();
+    settle(&mut both);
+    assert_eq!(the_note(&mut both[1]), "kept");
     // Ben leaves: what is here stays, and counts by his own word.
     both[1].sites.leave_team().expect("left");
     assert_eq!(the_note(&mut both[1]), "kept");
@@ -333,6 +339,24 @@ fn a_device_that_left_and_one_that_lost_its_store_come_back() {
     both.push(new);
     settle(&mut both);
     assert_eq!(both[2].dump(), both[0].dump());
+}
+
+#[test]
+fn what_counted_in_one_team_counts_in_the_next_that_the_device_begins() {
+    let (folder, next) = (Shared::new(), Shared::new());
+    let mut both = team(&folder, &["Invented Anna", "Invented Ben"]);
+    add_site(&mut both[0]);
+    settle(&mut both);
+    both[1].edit(&note("from Ben"));
+    settle(&mut both);
+    both[0].sites.remove_device("Invented Ben").expect("removed");
+    both[0].sites.leave_team().expect("left");
+    both[0].sites.start_team(&next.address(), Seal::Sealed).expect("begun");
+    both[0].round();
+    assert_eq!(the_note(&mut both[0]), "from Ben");
+    let mut dora = Device::of("Invented Dora");
+    dora.join(&mut both[0], &next.0);
+    assert_eq!(the_note(&mut dora), "from Ben");
 }
 
 /// A clock that stands ninety years ahead.

@@ -79,7 +79,7 @@ impl Sites {
     }
 
     /// Begins a team with this device, in a folder that is empty. Devices for which this store vouched before stay heard:
-    /// what they wrote so far counts for the whole team.
+    /// what they wrote so far counts for the whole team, and so does what the team before had accepted of others.
     ///
     /// # Errors
     /// This device shares already, the folder cannot be used or is not empty.
@@ -100,6 +100,9 @@ impl Sites {
             if !last.is_empty() {
                 memory.accept(&own, DeviceId(row.device.0), last, now)?;
             }
+        }
+        for (device, changes) in self.store().accepted()? {
+            memory.accept(&own, DeviceId(device.0), changes.into_iter().collect(), now)?;
         }
         let team = memory.log().root();
         place.write_new(ABOUT, About { team, sealed: seal == Seal::Sealed }.text().as_bytes())?;

@@ -53,12 +53,18 @@ pub(super) struct Judge {
     team: Option<Standing>,
     /// The devices for which a person here has vouched.
     known: BTreeSet<DeviceId>,
+    /// Of other devices, the last changes that count: those that the team accepted, or that the last one did.
+    accepted: Accepted,
 }
+
+/// Of devices, the last changes that count.
+type Accepted = BTreeMap<DeviceId, BTreeSet<[u8; 32]>>;
 
 impl Judge {
     pub(super) fn of(store: &Store) -> Result<Self, StoreError> {
         let known = devices::all(&store.db)?.into_values().filter(|device| device.known).map(|device| device.device);
-        Ok(Self { own: store.device.id(), team: read(&store.db)?, known: known.collect() })
+        let (team, accepted) = (read(&store.db)?, accepted(&store.db)?);
+        Ok(Self { own: store.device.id(), team, known: known.collect(), accepted })
     }
 
     /// Whether everything that a device writes counts.
@@ -79,7 +85,7 @@ impl Judge {
     }
 
     fn accepted(&self, device: DeviceId) -> Option<&BTreeSet<[u8; 32]>> {
-        self.team.as_ref()?.accepted.get(&device).filter(|changes| !changes.is_empty())
+        self.accepted.get(&device).filter(|changes| !changes.is_empty())
     }
 
     /// The accepted changes of a device within a document of which each change names those before it.
@@ -103,23 +109,27 @@ fn read(db: &Connection) -> Result<Option<Standing>, StoreError> {
         let mut found = db.prepare_cached(&format!("SELECT device FROM {table}"))?;
         Ok(found.query_map([], |row| Ok(DeviceId(row.get(0)?)))?.collect::<Result<_, _>>()?)
     };
-    let mut standing =
-        Standing { members: devices("members")?, leavers: devices("leavers")?, accepted: BTreeMap::new() };
-    let mut found = db.prepare_cached("SELECT device, change FROM accepted")?;
-    for row in found.query_map([], |row| Ok((DeviceId(row.get(0)?), row.get(1)?)))? {
-        let (device, change): (DeviceId, [u8; 32]) = row?;
-        standing.accepted.entry(device).or_default().insert(change);
-    }
-    Ok(Some(standing))
+    Ok(Some(Standing { members: devices("members")?, leavers: devices("leavers")?, accepted: accepted(db)? }))
 }
 
-/// Lets no team decide any more: its members are devices for which somebody here has vouched.
+fn accepted(db: &Connection) -> Result<Accepted, StoreError> {
+    let mut all = Accepted::new();
+    let mut found = db.prepare_cached("SELECT device, change FROM accepted")?;
+    for row in found.query_map([], |row| Ok((DeviceId(row.get(0)?), row.get(1)?)))? {
+        let (device, change) = row?;
+        all.entry(device).or_default().insert(change);
+    }
+    Ok(all)
+}
+
+/// Lets no team decide any more, and what counted goes on to count: its members are devices for which somebody here has
+/// vouched, and of the others what was accepted stays so.
 pub(super) fn dissolve(db: &Connection) -> Result<(), StoreError> {
     if read(db)?.is_none() {
         return Ok(());
     }
     db.execute("UPDATE devices SET known = 1 WHERE device IN (SELECT device FROM members)", [])?;
-    for table in ["members", "leavers", "accepted"] {
+    for table in ["members", "leavers"] {
         db.execute(&format!("DELETE FROM {table}"), [])?;
     }
     db.execute("DELETE FROM settings WHERE name = ?1", [TEAM])?;
@@ -128,6 +138,14 @@ pub(super) fn dissolve(db: &Connection) -> Result<(), StoreError> {
 }
 
 impl Store {
+    /// Of devices that do not count as a whole, the last changes that do: the team's word, or that of the last one.
+    ///
+    /// # Errors
+    /// The database fails.
+    pub fn accepted(&self) -> Result<BTreeMap<DeviceId, BTreeSet<[u8; 32]>>, StoreError> {
+        accepted(&self.db)
+    }
+
     /// The team that decides whose changes count; `None` where none does.
     ///
     /// # Errors
