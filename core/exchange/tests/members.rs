@@ -231,5 +231,11 @@ fn what_waits_and_what_is_refused_is_told_apart() {
     // The same is said of one that was never let in, and of no member.
     founder.accept(&own(0), stranger, vec![[5; 32]], 0).expect("accepted");
     assert_eq!((now(&founder)[&5], now(&founder)[&6]), (Verdict::Counts, Verdict::Counts));
+    // What it writes on top waits as before, for it was never in the team.
+    let judged = verdicts(&[&items[..], &[item(12, stranger, &[5])]].concat(), &founder.log().team());
+    assert_eq!(judged[&[12; 32]], Verdict::Unknown(stranger));
+    assert!(
+        !founder.log().team().removed[&stranger].was_member() && founder.log().team().removed[&leaver].was_member()
+    );
     assert!(founder.accept(&own(0), own(0).id(), vec![[1; 32]], 0).is_err());
 }

@@ -78,7 +78,8 @@ fn items(store: &mut Store) -> Vec<Item> {
     items
 }
 
-/// Any team: members, leavers with any changes accepted, and devices of which it knows nothing.
+/// Any team: members, leavers with any changes accepted, devices that were never let in with any accepted likewise, and
+/// devices of which it knows nothing.
 fn any_team(d: &mut Dice, items: &[Item], own: DeviceId) -> (Team, Standing) {
     let (mut team, mut standing) = (Team::default(), Standing::default());
     let authors: BTreeSet<Id> = items.iter().map(|item| item.author).collect();
@@ -94,9 +95,12 @@ fn any_team(d: &mut Dice, items: &[Item], own: DeviceId) -> (Team, Standing) {
             2 | 3 => {
                 let its = items.iter().filter(|item| item.author == author && d.one_in(3)).map(|item| item.name);
                 let accepted: BTreeSet<[u8; 32]> = its.collect();
-                standing.leavers.insert(id);
+                let newcomer = Some(newcomer).filter(|_| !d.one_in(3));
+                if newcomer.is_some() {
+                    standing.leavers.insert(id);
+                }
                 standing.accepted.insert(id, accepted.clone());
-                team.removed.insert(author, Removed { newcomer: Some(newcomer), head: 0, accepted });
+                team.removed.insert(author, Removed { newcomer, head: 0, accepted });
             }
             _ => {}
         }

@@ -2,7 +2,7 @@
 
 use exchange::engine::{self, Note, Report, Round, drive};
 use exchange::layout::{ABOUT, About, HEADS, Spot};
-use exchange::members::Team;
+use exchange::members::{Removed, Team};
 use exchange::memory::Memory;
 use exchange::place::Place;
 use exchange::seal::Identity;
@@ -191,7 +191,7 @@ fn is_the_teams(place: &dyn Place, address: &str, memory: &Memory) -> Result<(),
 
 /// How this device stands to the team, as far as it knows.
 pub(super) fn state(own: &Identity, memory: &Memory, team: &Team) -> ExchangeState {
-    let left = team.removed.get(&own.id()).is_some_and(|removed| removed.newcomer.is_some());
+    let left = team.removed.get(&own.id()).is_some_and(Removed::was_member);
     match team.members.contains_key(&own.id()) {
         true => ExchangeState::Member,
         false if left && !memory.asks() => ExchangeState::Removed,

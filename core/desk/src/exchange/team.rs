@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use exchange::DeviceId;
 use exchange::layout::{ABOUT, About};
-use exchange::members::{Code, Label, Team};
+use exchange::members::{Code, Label, Removed, Team};
 use exchange::memory::Memory;
 use exchange::place::{Place, Span, Trouble};
 use exchange::seal::Identity;
@@ -259,7 +259,7 @@ impl Sites {
     pub(super) fn follow_team(&mut self) -> Result<(), ExchangeError> {
         let (own, memory) = self.team_memory()?;
         let team = memory.log().team();
-        if team.members.contains_key(&own.id()) || team.removed.contains_key(&own.id()) {
+        if team.members.contains_key(&own.id()) || team.removed.get(&own.id()).is_some_and(Removed::was_member) {
             self.store_mut().set_standing(&standing(&team))?;
         }
         Ok(())
@@ -285,7 +285,7 @@ fn standing(team: &Team) -> Standing {
     Standing {
         members: team.members.keys().map(of).collect(),
         // One that was never let in is unknown, though some of its work may have been accepted.
-        leavers: team.removed.iter().filter(|(_, removed)| removed.newcomer.is_some()).map(|(id, _)| of(id)).collect(),
+        leavers: team.removed.iter().filter(|(_, removed)| removed.was_member()).map(|(id, _)| of(id)).collect(),
         accepted: team.removed.iter().map(|(id, removed)| (of(id), removed.accepted.clone())).collect(),
     }
 }

@@ -7,7 +7,7 @@ use super::{Aside, Note, Report};
 use crate::DeviceId;
 use crate::head::Lack;
 use crate::layout::{HEADS, MEMBERS, MOST_SMALL_BYTES, Spot};
-use crate::members::{Body, Hash, Join, Ring, Team};
+use crate::members::{Body, Hash, Join, Removed, Ring, Team};
 use crate::memory::Memory;
 use crate::pack::Class;
 use crate::seal::{Identity, Name, derived};
@@ -185,7 +185,7 @@ impl Work {
         } else {
             // One that was never let in may have had its work accepted, and one that was removed may ask anew: they wait
             // like any other.
-            let left = self.team.removed.get(&id).is_some_and(|removed| removed.newcomer.is_some());
+            let left = self.team.removed.get(&id).is_some_and(Removed::was_member);
             self.report.removed = left && self.memory.asked.is_none();
             self.report.waits = !self.report.removed;
             if self.report.removed {

@@ -35,6 +35,14 @@ pub struct Removed {
     pub accepted: BTreeSet<[u8; 32]>,
 }
 
+impl Removed {
+    /// Whether it ever was a member: of one that nobody let in some work may have been accepted all the same.
+    #[must_use]
+    pub fn was_member(&self) -> bool {
+        self.newcomer.is_some()
+    }
+}
+
 /// An invitation.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Invitation {

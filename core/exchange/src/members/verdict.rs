@@ -22,7 +22,7 @@ pub struct Item {
 pub enum Verdict {
     /// It does.
     Counts,
-    /// It, or something that it builds on, is of a device that nobody let in. It waits.
+    /// It, or something that it builds on, is of a device that nobody let in, and was not accepted. It waits.
     Unknown(DeviceId),
     /// It, or something that it builds on, is of a removed device and came after the last that was accepted of it.
     Refused(DeviceId),
@@ -36,11 +36,11 @@ pub fn verdicts(items: &[Item], team: &Team) -> BTreeMap<[u8; 32], Verdict> {
     let by_name: BTreeMap<[u8; 32], &Item> = items.iter().map(|item| (item.name, item)).collect();
     let accepted: BTreeMap<DeviceId, BTreeSet<[u8; 32]>> =
         team.removed.iter().map(|(device, removed)| (*device, with_needs(&removed.accepted, &by_name))).collect();
-    let alone = |item: &Item| match accepted.get(&item.author) {
-        _ if team.members.contains_key(&item.author) => Verdict::Counts,
-        Some(accepted) if accepted.contains(&item.name) => Verdict::Counts,
-        Some(_) => Verdict::Refused(item.author),
-        None => Verdict::Unknown(item.author),
+    let is_accepted = |item: &Item| accepted.get(&item.author).is_some_and(|names| names.contains(&item.name));
+    let alone = |item: &Item| match team.removed.get(&item.author) {
+        _ if team.members.contains_key(&item.author) || is_accepted(item) => Verdict::Counts,
+        Some(removed) if removed.was_member() => Verdict::Refused(item.author),
+        _ => Verdict::Unknown(item.author),
     };
     // Each item is judged once everything is that it builds on and that is here.
     let here = |item: &Item| item.needs.iter().filter(|need| by_name.contains_key(*need)).count();
