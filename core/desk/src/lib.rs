@@ -10,6 +10,8 @@ pub mod exchange;
 pub mod fault;
 #[cfg(feature = "store")]
 pub mod generated;
+#[cfg(feature = "store")]
+mod hex;
 pub mod outputs;
 #[cfg(feature = "parts")]
 pub mod parts;

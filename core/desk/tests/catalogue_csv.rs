@@ -133,6 +133,11 @@ fn what_is_refused_is_named_by_row_and_column_and_the_rest_is_taken() {
         twice[0].starts_with("line 3, column 1, PT-18-W30, part: PT-18-W30 is given twice, first in line 2"),
         "{twice:?}"
     );
+    // A part that is named twice is named once.
+    let full_demo = full(DEMO);
+    let all: usize = Sheet::PARTS.iter().map(|sheet| full_demo[sheet.name()].as_array().expect("a list").len()).sum();
+    let twice = seen(b"part,price\nPT-18-W30,1\nPT-18-W30,2\n", &full_demo);
+    assert_eq!((twice.changed.len(), twice.not_named as usize), (1, all - 1));
     let new = refused("part,price\nPT-NEW,1\n");
     assert_eq!(new.len(), 1);
     assert!(new[0].starts_with("line 2, column 1, PT-NEW, part: PT-NEW is no part of this catalogue"), "{new:?}");

@@ -10,6 +10,8 @@ use std::path::{Path, PathBuf};
 use exchange::layout::BLOCK_BYTES;
 use exchange::pack::Blob;
 
+use crate::hex::hex;
+
 /// The folder of unfinished blobs.
 pub(super) struct Parts(PathBuf);
 
@@ -20,7 +22,7 @@ impl Parts {
     }
 
     pub fn path(&self, id: &[u8; 32]) -> PathBuf {
-        self.0.join(id.iter().map(|byte| format!("{byte:02x}")).collect::<String>())
+        self.0.join(hex(id))
     }
 
     /// How many blocks of a blob are here.

@@ -8,6 +8,7 @@ use exchange::seal::Identity;
 use record::store::{Cause, SetAside, TEAM};
 
 use super::{ExchangeError, clock, team, who};
+use crate::hex::hex;
 use crate::sites::{Sites, moment};
 use crate::wire::exchange::{
     AskingLine, ExchangeState, ExchangeStatus, KeptAsideLine, MemberLine, RemovedLine, SiteWaits, WaitingLine, WaitsFor,
@@ -51,7 +52,7 @@ impl Sites {
         let (own, memory) = self.team_memory()?;
         let log = memory.log().team();
         status.address = Some(self.address()?);
-        status.team = Some(memory.log().root().iter().map(|byte| format!("{byte:02x}")).collect());
+        status.team = Some(hex(&memory.log().root()));
         status.state = super::round::state(&own, &memory, &log);
         status.sealed = (status.state == ExchangeState::Member).then_some(log.sealed);
         let times = memory.times(&own);

@@ -4,6 +4,7 @@ use exchange::DeviceId;
 use exchange::members::Label;
 
 use super::ExchangeError;
+use crate::hex::hex;
 use crate::safe::safe;
 
 /// Fewer digits of an id could be a word.
@@ -11,7 +12,7 @@ const LEAST_DIGITS: usize = 8;
 
 /// An id in full.
 pub(super) fn digits(device: DeviceId) -> String {
-    device.0.iter().map(|byte| format!("{byte:02x}")).collect()
+    hex(&device.0)
 }
 
 /// The one device of some that is called so.

@@ -1,5 +1,7 @@
 //! What a file would change in a catalogue, before anything of it is taken.
 
+use std::collections::BTreeSet;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value as Json, json};
@@ -124,16 +126,16 @@ pub fn preview(incoming: Incoming, full: Option<&Json>, file: &str) -> Result<(P
             edits.push(Edit::Labour { labour });
         }
     }
-    let mut named = 0;
+    let mut named: BTreeSet<String> = found.refused.iter().map(|refused| refused.part.clone()).collect();
     for part in parts {
         let (sheet, after) = (part.sheet, part.full);
+        named.insert(reference(&after).to_owned());
         match find(now, reference(&after)) {
             None => {
                 found.added.push(change(sheet, &empty, &after));
                 edits.push(Edit::Put { sheet, was: None, part: after });
             }
             Some((of, before)) if of == sheet => {
-                named += 1;
                 if *before == after {
                     found.unchanged += 1;
                     continue;
@@ -142,7 +144,6 @@ pub fn preview(incoming: Incoming, full: Option<&Json>, file: &str) -> Result<(P
                 edits.push(Edit::Put { sheet, was: Some(reference(&after).to_owned()), part: after });
             }
             Some((other, _)) => {
-                named += 1;
                 found.refused.push(Refused {
                     line: u32::try_from(part.line).unwrap_or(0),
                     column: 0,
@@ -157,11 +158,8 @@ pub fn preview(incoming: Incoming, full: Option<&Json>, file: &str) -> Result<(P
         }
     }
     let all: usize = Sheet::PARTS.into_iter().map(|sheet| parts_of(now, sheet).len()).sum();
-    let mut spoilt: Vec<&str> = found.refused.iter().map(|refused| refused.part.as_str()).collect();
-    spoilt.sort_unstable();
-    spoilt.dedup();
-    let spoilt = spoilt.into_iter().filter(|part| find(now, part).is_some_and(|_| true)).count();
-    found.not_named = u32::try_from(all.saturating_sub(named + spoilt)).unwrap_or(u32::MAX);
+    let named = named.iter().filter(|part| find(now, part).is_some()).count();
+    found.not_named = u32::try_from(all.saturating_sub(named)).unwrap_or(u32::MAX);
     Ok((found, edits))
 }
 

@@ -6,6 +6,7 @@ use sha2::{Digest, Sha256};
 
 use super::{Said, SiteError, Sites, count, moment};
 use crate::demo;
+use crate::hex::hex;
 use crate::parts::{self, CsvStyle, Edit, Preview, Sheet};
 use crate::read::read_catalogue;
 use crate::wire::sites::{DisagreementLine, PositionLine};
@@ -276,9 +277,14 @@ impl Sites {
         format!("{}, prices of {}", count(all, "part"), read.priced_on)
     }
 
+    /// A catalogue that can be changed: one of which people differ has no one version to change.
     fn changeable(&self, asked: &str) -> Result<KeptCatalogue, SiteError> {
         let kept = self.kept_catalogue(asked)?;
-        if kept.is_built_in() { Err(SiteError::BuiltIn) } else { Ok(kept) }
+        match kept {
+            kept if kept.is_built_in() => Err(SiteError::BuiltIn),
+            kept if kept.disputed => Err(SiteError::Differ(kept.name)),
+            kept => Ok(kept),
+        }
     }
 
     fn names(&self) -> Result<Vec<String>, SiteError> {
@@ -312,5 +318,5 @@ fn with_lists(mut full: Json) -> Json {
 }
 
 fn sha256(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
+    hex(&Sha256::digest(bytes))
 }

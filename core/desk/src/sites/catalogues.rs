@@ -3,12 +3,13 @@
 use catalogue::Catalogue;
 use record::store::{CatalogueRow, StoreError};
 
+use super::say::short;
 use super::{Said, SiteError, Sites};
 use crate::read::read_catalogue;
 use crate::wire::sites::{CatalogueLine, CatalogueList};
 
 impl Sites {
-    /// Keeps a catalogue under a name, after reading it.
+    /// Keeps a catalogue under a name, after reading it; one that is kept already keeps the name that it has.
     ///
     /// # Errors
     /// Every fault of the file; or the database fails.
@@ -16,6 +17,9 @@ impl Sites {
         read_catalogue(bytes, file)?;
         let now = self.now();
         let mut team = self.store.team(now)?;
+        if let Some(there) = team.catalogue_of(bytes) {
+            return Ok(Said { id: there.id, sentence: format!("catalogue {name} is there already as {}", there.name) });
+        }
         let id = team.add_catalogue(&mut self.store, name, bytes, now)?;
         Ok(Said { id, sentence: format!("catalogue {name} added") })
     }
@@ -50,7 +54,7 @@ impl Sites {
         if let [found] = found.as_slice() {
             return Ok((*found).clone());
         }
-        let named: Vec<String> = all.iter().map(|row| format!("{} ({})", row.name, &row.hash[..12])).collect();
+        let named: Vec<String> = all.iter().map(|row| format!("{} ({})", row.name, short(&row.hash))).collect();
         let accepted = if named.is_empty() { "none yet; add one first".to_owned() } else { named.join(", ") };
         Err(SiteError::NoCatalogue { asked: asked.to_owned(), accepted })
     }

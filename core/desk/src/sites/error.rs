@@ -161,7 +161,7 @@ pub enum SiteError {
     )]
     CatalogueName(String),
     /// People changed a catalogue at once.
-    #[error("people changed catalogue {0} at once, each in another way; it is settled on the catalogue's page")]
+    #[error("people changed catalogue {0} at once, each in another way; settle that first, on the catalogue's page")]
     Differ(String),
     /// What was looked at is not what is there.
     #[error("{0} is not as it was when it was looked at; look at what would change once more")]

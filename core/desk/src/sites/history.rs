@@ -4,6 +4,7 @@ use record::document::Reading;
 use record::store::{Entry, Site};
 
 use super::{SiteError, Sites, moment};
+use crate::hex::hex;
 use crate::wire::sites::{ChangeLine, SetAsideLine, SiteHistory};
 
 /// Fewer digits of a change's name could mean a day or nothing at all.
@@ -20,7 +21,7 @@ impl Sites {
             change: entry.change.to_string(),
             when: moment::written(entry.time_ms),
             person: entry.person,
-            device: entry.device.0.iter().map(|byte| format!("{byte:02x}")).collect(),
+            device: hex(&entry.device.0),
             sentence: entry.sentence,
         });
         Ok(SiteHistory {
@@ -45,7 +46,7 @@ impl Sites {
 pub(crate) fn set_aside(site: &Site) -> Vec<SetAsideLine> {
     let lines = site.set_aside().iter().map(|aside| SetAsideLine {
         person: aside.person.clone(),
-        device: aside.device.0.iter().map(|byte| format!("{byte:02x}")).collect(),
+        device: hex(&aside.device.0),
         why: aside.why.clone(),
     });
     lines.collect()

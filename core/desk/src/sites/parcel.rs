@@ -7,6 +7,7 @@ use photos::Content;
 use record::store::PhotoRow;
 
 use super::{SiteError, Sites};
+use crate::hex::hex;
 use crate::outputs::write_file_with;
 use crate::wire::sites::{DeviceLine, PhotoAside, SiteArrival, SiteSent};
 
@@ -102,7 +103,7 @@ impl Sites {
             })
         })?;
         let unknown = arrival.unknown.into_iter().map(|row| DeviceLine {
-            id: row.device.0.iter().map(|byte| format!("{byte:02x}")).collect(),
+            id: hex(&row.device.0),
             device: row.name,
             person: row.person,
             known: row.known,

@@ -180,13 +180,18 @@ impl SiteSent {
     }
 }
 
+/// As many digits of a SHA-256 as tell catalogues apart; what others wrote in its place may be anything.
+pub(super) fn short(hash: &str) -> String {
+    safe(&hash.chars().take(12).collect::<String>())
+}
+
 impl CatalogueList {
     /// One line for each catalogue.
     #[must_use]
     pub fn to_text(&self) -> String {
         let line = |line: &CatalogueLine| {
             let force = if line.in_force { "  in force" } else { "" };
-            format!("{}  {}{force}\n", &line.content_sha256[..12.min(line.content_sha256.len())], safe(&line.name))
+            format!("{}  {}{force}\n", short(&line.content_sha256), safe(&line.name))
         };
         self.catalogues.iter().map(line).collect()
     }
@@ -206,5 +211,19 @@ impl DeviceList {
             let _ = writeln!(text, "{}  {}  {}  {state}", &line.id[..16], safe(&line.person), safe(&line.device));
         }
         text
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_hash_that_is_none_is_cut_short_like_any() {
+        let bytes = "é\u{1b}[2J".repeat(9);
+        assert_eq!(short(&bytes), safe(&bytes.chars().take(12).collect::<String>()));
+        for (hash, shown) in [("0123456789abcdef", "0123456789ab"), ("0123", "0123"), ("", "")] {
+            assert_eq!(short(hash), shown);
+        }
     }
 }

@@ -95,7 +95,7 @@ impl Team {
     }
 
     /// Keeps a catalogue and gives its id, which is the SHA-256 of its bytes; where a catalogue that was added with the same
-    /// bytes holds others by now, that and a number. One that is kept as it is already is not added twice.
+    /// bytes holds others by now, that and a number. Where one holds them already it stays as it is, name and all, and its id is given.
     ///
     /// # Errors
     /// The store is open for reading only, or the database fails.
@@ -107,6 +107,9 @@ impl Team {
         time_ms: i64,
     ) -> Result<String, StoreError> {
         self.0.catch_up(store)?;
+        if let Some(there) = self.catalogue_of(bytes) {
+            return Ok(there.id);
+        }
         let hash = store.keep_content(bytes)?;
         let id = self.id_for(&hash);
         let said = format!("catalogue {name} added");
@@ -116,6 +119,13 @@ impl Team {
         }
         self.put(store, said, &Thing::new(Kind::Catalogue, &id), &fields, time_ms)?;
         Ok(id)
+    }
+
+    /// The catalogue that holds these very bytes.
+    #[must_use]
+    pub fn catalogue_of(&self, bytes: &[u8]) -> Option<CatalogueRow> {
+        let hash = contents::name(bytes);
+        self.catalogues().into_iter().find(|row| row.hash == hash)
     }
 
     /// The first id for these contents that is free or has them already.

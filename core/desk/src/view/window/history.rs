@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::Window;
 use super::site::open;
+use crate::hex::hex;
 use crate::sites::{SiteError, Sites, disagreement_lines, moment, set_aside_lines};
 use crate::view::Scheme;
 use crate::view::wire::{HistoryPage, Opened, PastChange, Refusal, WayOn};
@@ -19,7 +20,7 @@ impl Window {
             let names = names(sites)?;
             let site = open(desk)?.site();
             let changes = site.history().into_iter().rev().map(|entry| {
-                let id: String = entry.device.0.iter().map(|byte| format!("{byte:02x}")).collect();
+                let id = hex(&entry.device.0);
                 let (device, here) = names.get(&id).cloned().unwrap_or_default();
                 PastChange {
                     change: entry.change.to_string(),
