@@ -27,7 +27,7 @@ pub enum CatalogueCommand {
         #[arg(long)]
         json: bool,
     },
-    /// Takes a catalogue file or a list of parts into a catalogue that is kept, after saying what it changes.
+    /// Takes a catalogue file or a list of parts into a catalogue that is kept, and says what that changes.
     Import {
         /// The catalogue that it goes into.
         catalogue: String,
@@ -107,7 +107,7 @@ pub fn run(home: Option<&Path>, command: CatalogueCommand) -> Done {
                 Some(list) => sites.catalogue_csv(&catalogue, list, style)?,
                 None => sites.catalogue_toml(&catalogue)?,
             };
-            desk::outputs::write_file(&file, &bytes)?;
+            sites.write_outside(&file, &bytes)?;
             print(&format!("written to {}\n", file.display()))?;
         }
         CatalogueCommand::Use { catalogue } => {

@@ -220,7 +220,9 @@ pub fn run(home: Option<&Path>, command: PhotoCommand) -> Done {
             said(&open()?.mark_photo(&site, &photo, &bytes, &input::name(&file))?)?;
         }
         PhotoCommand::Render { site, photo, file } => {
-            desk::outputs::write_file(&file, &read()?.render_photo(&site, &photo)?)?;
+            let mut sites = read()?;
+            let picture = sites.render_photo(&site, &photo)?;
+            sites.write_outside(&file, &picture)?;
         }
         PhotoCommand::Client { site, photos, out, position, camera, owner, marks, json } => {
             let drawn = if marks { Drawn::Marks } else { Drawn::Nothing };
@@ -235,8 +237,16 @@ pub fn run(home: Option<&Path>, command: PhotoCommand) -> Done {
             }
             return Ok(status(refusals.len() == copies.copies.len() && !refusals.is_empty()));
         }
-        PhotoCommand::Log { site, out } => text(&read()?.photo_log(&site)?, out.as_deref())?,
-        PhotoCommand::Geojson { site, out } => text(&read()?.geojson(&site)?, out.as_deref())?,
+        PhotoCommand::Log { site, out } => {
+            let mut sites = read()?;
+            let log = sites.photo_log(&site)?;
+            text(&sites, &log, out.as_deref())?;
+        }
+        PhotoCommand::Geojson { site, out } => {
+            let mut sites = read()?;
+            let positions = sites.geojson(&site)?;
+            text(&sites, &positions, out.as_deref())?;
+        }
     }
     Ok(ExitCode::SUCCESS)
 }
@@ -245,9 +255,9 @@ fn said(done: &Said) -> std::io::Result<()> {
     print(&format!("{}\n", done.sentence))
 }
 
-fn text(text: &str, out: Option<&Path>) -> Result<(), Box<dyn std::error::Error>> {
+fn text(sites: &Sites, text: &str, out: Option<&Path>) -> Result<(), Box<dyn std::error::Error>> {
     match out {
-        Some(file) => Ok(desk::outputs::write_file(file, text.as_bytes())?),
+        Some(file) => Ok(sites.write_outside(file, text.as_bytes())?),
         None => Ok(print(text)?),
     }
 }

@@ -192,7 +192,7 @@ pub fn run(home: Option<&Path>, command: SiteCommand) -> Done {
         SiteCommand::Export { site, at, out } => {
             let text = sites.export(&site, at.as_deref())?;
             match out {
-                Some(file) => desk::outputs::write_file(&file, text.as_bytes())?,
+                Some(file) => sites.write_outside(&file, text.as_bytes())?,
                 None => print(&text)?,
             }
         }

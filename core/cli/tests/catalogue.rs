@@ -45,6 +45,39 @@ fn a_list_of_prices_is_looked_at_and_taken_in_and_what_is_exported_changes_nothi
 }
 
 #[test]
+fn nothing_that_is_written_stands_in_the_place_of_the_store() {
+    let place = Place::new("catalogue", "outside");
+    place.done(&["site", "add", &place.file("yard.json")]);
+    std::fs::write(place.file("spring.toml"), CATALOGUE).expect("written");
+    place.done(&["catalogue", "add", &place.file("spring.toml")]);
+    let store = place.file("home/newel.sqlite");
+    let before = std::fs::read(&store).expect("the store");
+    for args in [
+        &["catalogue", "export", "spring", &store][..],
+        &["catalogue", "export", "spring", &store, "--csv", "leads", "--template"],
+        &["site", "export", "yard", "--out", &store],
+        &["photo", "log", "yard", "--out", &store],
+        &["photo", "geojson", "yard", "--out", &store],
+    ] {
+        assert!(place.refused(args).contains("outside the folder in which the sites are kept"), "{args:?}");
+    }
+    assert_eq!(std::fs::read(&store).expect("the store"), before);
+}
+
+#[test]
+fn a_catalogue_that_is_kept_already_keeps_its_name() {
+    let place = Place::new("catalogue", "again");
+    std::fs::write(place.file("spring.toml"), CATALOGUE).expect("written");
+    place.done(&["catalogue", "add", &place.file("spring.toml")]);
+    let said = place.done(&["catalogue", "add", &place.file("spring.toml"), "--name", "summer"]);
+    assert_eq!(said, "catalogue summer is there already as spring\n");
+    let list = place.json(&["catalogue", "list", "--json"]);
+    let names: Vec<&str> =
+        list["catalogues"].as_array().expect("a list").iter().flat_map(|c| c["name"].as_str()).collect();
+    assert_eq!(names, ["spring"]);
+}
+
+#[test]
 fn sites_are_planned_from_the_catalogue_in_force() {
     let place = Place::new("catalogue", "in_force");
     place.done(&["site", "add", &place.file("yard.json")]);

@@ -5,8 +5,18 @@ use std::io;
 use std::path::{Component, Path, PathBuf};
 
 use super::{SiteError, Sites};
+use crate::outputs::write_file;
 
 impl Sites {
+    /// Writes a file that is for people, outside the home folder.
+    ///
+    /// # Errors
+    /// It would lie in the home folder, or cannot be written.
+    pub fn write_outside(&self, path: &Path, bytes: &[u8]) -> Result<(), SiteError> {
+        self.outside(path)?;
+        Ok(write_file(path, bytes)?)
+    }
+
     /// Proves that a file or folder that is to be written lies outside the home folder.
     ///
     /// # Errors

@@ -3,7 +3,6 @@
 use std::path::Path;
 
 use super::{Desk, Window, files};
-use crate::outputs::write_file;
 use crate::parts::{self, Cells, Edit, FieldFault, Preview, Sheet};
 use crate::sites::{DEMO, KeptCatalogue, Said, SiteError, Sites};
 use crate::view::wire::{CatalogueEntry, CatalogueForm, CataloguePage, OpenCatalogue, PartLine, Refusal, SheetForm};
@@ -143,15 +142,15 @@ impl Window {
     /// # Errors
     /// There is none, or the file cannot be written.
     pub fn export_catalogue(&self, id: &str, path: &str, form: CatalogueForm) -> Result<String, Refusal> {
-        let bytes = self.with_store(|_, sites| {
-            Ok(match form {
+        self.with_store(|_, sites| {
+            let bytes = match form {
                 CatalogueForm::Toml => sites.catalogue_toml(id)?,
                 CatalogueForm::Csv { sheet, style } => sites.catalogue_csv(id, sheet, style)?,
                 CatalogueForm::Template { sheet, style } => parts::template_of(sheet, style),
-            })
-        })?;
-        write_file(Path::new(path), &bytes).map_err(|why| Refusal::of(why.to_string()))?;
-        Ok(format!("written to {path}"))
+            };
+            sites.write_outside(Path::new(path), &bytes)?;
+            Ok(format!("written to {path}"))
+        })
     }
 
     /// Takes back this device's last change of catalogues.

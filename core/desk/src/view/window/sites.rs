@@ -6,7 +6,6 @@ use std::path::Path;
 
 use super::{Desk, Window, files};
 use crate::demo;
-use crate::outputs::write_file;
 use crate::read::read_survey;
 use crate::sites::{Archive, PARCEL_START, Said, SiteError, Sites, rename_device};
 use crate::view::wire::{ExportForm, Refusal, SitesPage};
@@ -111,7 +110,7 @@ impl Window {
                 ExportForm::Site => sites.send_file(id, Path::new(path))?.left_out(),
                 ExportForm::Survey => {
                     let text = sites.export(id, None)?;
-                    write_file(Path::new(path), text.as_bytes()).map_err(|why| Refusal::of(why.to_string()))?;
+                    sites.write_outside(Path::new(path), text.as_bytes())?;
                     String::new()
                 }
             };
