@@ -7,13 +7,12 @@ mod common;
 
 use std::collections::BTreeSet;
 use std::fs::{self, File};
-use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
-use std::process::{Command, Stdio};
 use std::time::Duration;
 
 use common::card::{fill, photo};
 use common::home::{Home, clock};
+use common::killed::{Chance, child, killed, say};
 use desk::photos::Unwatched;
 use desk::sites::Sites;
 use desk::wire::photos::PhotoState;
@@ -22,17 +21,12 @@ use record::sign::Device;
 use record::store::Store;
 use serde_json::json;
 
-const CHILD: &str = "NEWEL_CRASH_CHILD";
+const TEST: &str = "everything_acknowledged_survives_being_killed_and_no_photo_is_half_stored";
 const ROUNDS: u64 = 500;
 /// After so many rounds everything is looked at; what was lost in between would still be lost then.
 const LOOK: u64 = 50;
 /// So many photos are added at once.
 const CARD: usize = 3;
-
-fn say(what: &str) {
-    let mut out = std::io::stdout().lock();
-    writeln!(out, "acknowledged {what}").and_then(|()| out.flush()).expect("said");
-}
 
 /// What the child does: edits, adds photos and takes in a file, without end.
 fn work_until_killed(home: &Path, round: u64) -> ! {
@@ -109,9 +103,8 @@ fn look(home: &Path, acknowledged: &BTreeSet<String>) {
 
 #[test]
 fn everything_acknowledged_survives_being_killed_and_no_photo_is_half_stored() {
-    if let Ok(child) = std::env::var(CHILD) {
-        let (round, home) = child.split_once(' ').expect("round and home");
-        work_until_killed(Path::new(home), round.parse().expect("a round"));
+    if let Some((round, home)) = child() {
+        work_until_killed(&home, round);
     }
     let (home, afar) = (Home::of("Invented Anna"), Home::of("Invented Ben"));
     {
@@ -125,37 +118,14 @@ fn everything_acknowledged_survives_being_killed_and_no_photo_is_half_stored() {
         let came = sites.receive(&mut File::open(home.0.join("afar.newel-site")).expect("a file")).expect("taken in");
         sites.know(&came.unknown_devices[0].id).expect("known");
     }
-    let mut chance = 0xD1CE_u64;
-    let mut next = || {
-        // Xorshift (Marsaglia 2003).
-        chance ^= chance << 13;
-        chance ^= chance >> 7;
-        chance ^= chance << 17;
-        chance
-    };
+    let mut chance = Chance::new();
     let (mut acknowledged, mut midway) = (BTreeSet::new(), 0);
     for round in 1..=ROUNDS {
-        let mut child = Command::new(std::env::current_exe().expect("this test"))
-            .args([
-                "--exact",
-                "everything_acknowledged_survives_being_killed_and_no_photo_is_half_stored",
-                "--nocapture",
-            ])
-            .env(CHILD, format!("{round} {}", home.0.display()))
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("a child");
-        let out = BufReader::new(child.stdout.take().expect("its output"));
-        let mut lines = out.lines().map_while(Result::ok);
-        let mut said = || lines.by_ref().find_map(|l| l.split_once("acknowledged ").map(|(_, said)| said.to_owned()));
         // Every third round is killed at a moment that may fall into opening the store; the others during their work:
         // after the note the photos are on their way.
-        let waits = if round % 3 == 0 { 0 } else { 1 + next() % 2 * CARD as u64 };
-        acknowledged.extend((0..waits).map_while(|_| said()));
-        std::thread::sleep(Duration::from_micros(next() % 15_000));
-        child.kill().expect("killed");
-        child.wait().expect("ended");
-        acknowledged.extend(std::iter::from_fn(said));
+        let waits = if round % 3 == 0 { 0 } else { 1 + chance.next() % 2 * CARD as u64 };
+        let moment = Duration::from_micros(chance.next() % 15_000);
+        acknowledged.extend(killed(TEST, round, &home.0, waits, moment));
         // Originals that no photo names yet show that a kill fell between the library and the document.
         midway += usize::from(Library::at(&home.0).contents().is_ok_and(|all| all.len() > acknowledged.len()));
         for n in [1, 4, 7] {

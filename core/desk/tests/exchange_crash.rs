@@ -8,13 +8,12 @@ mod common;
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
-use std::process::{Command, Stdio};
 use std::time::Duration;
 
 use common::card::fill;
 use common::home::clock;
+use common::killed::{Chance, child, killed, say};
 use common::team::{Device, Shared, settle, team};
 use desk::exchange::Unfollowed;
 use desk::photos::Unwatched;
@@ -23,16 +22,10 @@ use desk::wire::photos::PhotoState;
 use photos::{Content, Library};
 use serde_json::json;
 
-const CHILD: &str = "NEWEL_CRASH_CHILD";
 const TEST: &str = "everything_acknowledged_arrives_however_often_a_round_is_killed";
 const ROUNDS: u64 = 200;
 /// After so many kills everybody shares in peace and everything is looked at.
 const LOOK: u64 = 50;
-
-fn say(what: &str) {
-    let mut out = std::io::stdout().lock();
-    writeln!(out, "acknowledged {what}").and_then(|()| out.flush()).expect("said");
-}
 
 /// What the child does: edits, a photo, and rounds, without end.
 fn work_until_killed(home: &Path, round: u64) -> ! {
@@ -109,15 +102,14 @@ fn no_orphan(both: &mut [Device], folder: &Shared) {
     }
     let orphans: Vec<String> =
         before.into_iter().filter(|path| !named.contains(path.rsplit('/').next().unwrap_or_default())).collect();
-    // A block of a photo that was cut off in the middle may lie there until that photo is sent again under its key.
+    // A photo that was cut off in the middle has been sent by now, its first blocks included.
     assert!(orphans.is_empty(), "{orphans:?}");
 }
 
 #[test]
 fn everything_acknowledged_arrives_however_often_a_round_is_killed() {
-    if let Ok(child) = std::env::var(CHILD) {
-        let (round, home) = child.split_once(' ').expect("round and home");
-        work_until_killed(Path::new(home), round.parse().expect("a round"));
+    if let Some((round, home)) = child() {
+        work_until_killed(&home, round);
     }
     let folder = Shared::new();
     let mut both = team(&folder, &["Invented Anna", "Invented Ben"]);
@@ -126,37 +118,18 @@ fn everything_acknowledged_arrives_however_often_a_round_is_killed() {
         device.sites.keep_site(None, true).expect("kept");
     }
     settle(&mut both);
-    let mut chance = 0xD1CE_u64;
-    let mut next = || {
-        // Xorshift (Marsaglia 2003).
-        chance ^= chance << 13;
-        chance ^= chance >> 7;
-        chance ^= chance << 17;
-        chance
-    };
+    let mut chance = Chance::new();
     let (mut acknowledged, mut shared) = (BTreeSet::new(), 0);
     for round in 1..=ROUNDS {
         // Now the one, now the other is killed; meanwhile its own store is closed here.
-        let n = usize::from(next() % 2 == 0);
+        let n = usize::from(chance.next() % 2 == 0);
         let device = both.remove(n);
         let home = device.home;
         drop(device.sites);
-        let mut child = Command::new(std::env::current_exe().expect("this test"))
-            .args(["--exact", TEST, "--nocapture"])
-            .env(CHILD, format!("{round} {}", home.0.display()))
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("a child");
-        let out = BufReader::new(child.stdout.take().expect("its output"));
-        let mut lines = out.lines().map_while(Result::ok);
-        let mut said = || lines.by_ref().find_map(|l| l.split_once("acknowledged ").map(|(_, said)| said.to_owned()));
         // Every third kill may fall into opening the store; the others into a round after the edit.
-        let waits = if round % 3 == 0 { 0 } else { 1 + next() % 3 };
-        acknowledged.extend((0..waits).map_while(|_| said()));
-        std::thread::sleep(Duration::from_micros(next() % 30_000));
-        child.kill().expect("killed");
-        child.wait().expect("ended");
-        acknowledged.extend(std::iter::from_fn(said));
+        let waits = if round % 3 == 0 { 0 } else { 1 + chance.next() % 3 };
+        let moment = Duration::from_micros(chance.next() % 30_000);
+        acknowledged.extend(killed(TEST, round, &home.0, waits, moment));
         shared += acknowledged.iter().filter(|what| what.starts_with("shared ")).count();
         acknowledged.retain(|what| !what.starts_with("shared "));
         both.insert(n, Device { sites: home.open(), home });

@@ -8,6 +8,8 @@ pub mod from_schema;
 #[cfg(feature = "store")]
 pub mod home;
 #[allow(dead_code, reason = "each test file uses its own share of this module")]
+pub mod killed;
+#[allow(dead_code, reason = "each test file uses its own share of this module")]
 #[cfg(feature = "store")]
 pub mod team;
 
