@@ -108,15 +108,14 @@ pub fn run(home: Option<&Path>, command: ExchangeCommand) -> Done {
         ExchangeCommand::Approve { device } => {
             let mut sites = open()?;
             // Requests come with a round; where the folder cannot be reached, those that came before are known.
-            let before = sites.exchange(&mut Round::until_interrupted()?);
-            if let Err(why) = before {
-                output::remark(&why.to_string());
-            }
+            first_a_round(&mut sites)?;
             said(&sites.approve(device.as_deref())?)?;
             then_a_round(&mut sites)
         }
         ExchangeCommand::Remove { device } => {
             let mut sites = open()?;
+            // What is here by then counts; where the folder cannot be reached, that is what came before.
+            first_a_round(&mut sites)?;
             said(&sites.remove_device(&device)?)?;
             then_a_round(&mut sites)
         }
@@ -153,6 +152,14 @@ fn said(done: &Said) -> std::io::Result<()> {
 
 fn status(done: &ExchangeRound) -> ExitCode {
     if done.stopped { ExitCode::from(crate::STOPPED_BY_PERSON) } else { ExitCode::SUCCESS }
+}
+
+/// Takes what is in the folder by now, as far as it can be reached.
+fn first_a_round(sites: &mut Sites) -> Result<(), Box<dyn std::error::Error>> {
+    if let Err(why) = sites.exchange(&mut Round::until_interrupted()?) {
+        output::remark(&why.to_string());
+    }
+    Ok(())
 }
 
 /// Carries into the folder what was just done. Where that cannot be reached, it goes there with the next round.

@@ -110,7 +110,33 @@ fn a_person_who_follows_the_readme_shares_sites_and_photos() {
             let mode = fs::metadata(place.0.join("ben").join(name)).expect("a file").permissions().mode();
             assert_eq!(mode & 0o077, 0, "{name} is its owner's alone");
         }
+        // Photos lie within, under the folder's own lock.
+        let mode = fs::metadata(place.0.join("ben")).expect("a folder").permissions().mode();
+        assert_eq!(mode & 0o777, 0o700);
     }
+}
+
+#[test]
+fn what_a_device_gave_until_it_is_removed_counts() {
+    let (place, _share) = team("last-word");
+    note(&place, "ben", "left in the folder");
+    done(&place, "ben", &["exchange", "run"]);
+    done(&place, "anna", &["exchange", "remove", "Invented ben"]);
+    assert_eq!(the_note(&place, "anna"), "left in the folder");
+}
+
+#[test]
+fn a_device_that_does_not_say_whose_it_is_is_told_how_to() {
+    let (place, share) = team("nameless");
+    let code = json(&place, "anna", &["exchange", "invite", "--json"])["code"].as_str().expect("a code").to_owned();
+    let own = folder(&place, "own");
+    done(&place, "cem", &["device", "name", "--person", "somebody"]);
+    for ask in [&["exchange", "start", &own][..], &["exchange", "join", &share, "--code", &code]] {
+        let why = refused(&place, "cem", ask);
+        assert!(why.contains("does not say whose it is; newel device name --person YOU"), "{why}");
+    }
+    done(&place, "cem", &["device", "name", "--person", "Invented Cem"]);
+    done(&place, "cem", &["exchange", "join", &share, "--code", &code]);
 }
 
 #[test]
@@ -126,6 +152,12 @@ fn every_wrong_folder_and_code_is_a_sentence_that_says_what_to_do() {
     let full = folder(&place, "full");
     fs::write(place.0.join("full/letter.txt"), "dear").expect("written");
     assert!(start(&full).contains("holds other things already (letter.txt); make an empty folder"));
+    // A running team's folder from which somebody removed the file that says so.
+    let about = place.0.join("share/newel-exchange.txt");
+    let kept = fs::read(&about).expect("the file");
+    fs::remove_file(&about).expect("removed");
+    assert!(start(&share).contains("holds other things already (heads, members, objects); make an empty folder"));
+    fs::write(&about, kept).expect("put back");
     let foreign = folder(&place, "foreign");
     for (text, expected) in [
         ("[settings]\n", "was not written by Newel or is damaged; choose another folder"),

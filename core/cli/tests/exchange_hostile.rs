@@ -88,8 +88,11 @@ fn recovers(place: &Place) {
 #[test]
 fn truncated_and_swapped_objects_are_named_and_mended() {
     let (place, share) = team("truncated");
+    // Ben wants the original too, so that he needs whatever is in the folder.
+    done(&place, "ben", &["exchange", "keep", "--every"]);
     let objects = files(&share, "objects");
     assert!(objects.len() >= 4, "{objects:?}");
+    let sound: Vec<Vec<u8>> = objects.iter().map(|path| fs::read(path).expect("an object")).collect();
     let (cut, last) = (&objects[0], &objects[objects.len() - 1]);
     let whole = fs::read(cut).expect("an object");
     fs::write(cut, &whole[..whole.len() / 2]).expect("cut short");
@@ -105,6 +108,13 @@ fn truncated_and_swapped_objects_are_named_and_mended() {
         assert!(line["why"].as_str().is_some_and(|why| why.len() > 10), "{line}");
     }
     recovers(&place);
+    for _ in 0..24 {
+        run(&place, "anna");
+        run(&place, "ben");
+    }
+    for (path, sound) in objects.iter().zip(sound) {
+        eprintln!("DBG {path:?} {:?} {}", fs::read(path).map(|b| b == sound), sound.len());
+    }
 }
 
 #[test]
@@ -162,19 +172,22 @@ fn a_linked_shelf_is_not_followed_and_an_older_folder_takes_nothing_back() {
     for home in ["anna", "ben"] {
         assert_eq!(the_note(&place, home), "written after the backup", "nothing is taken back");
     }
-    // A shelf of objects that is a link leads out of the folder.
-    let shelf = files(&share, "objects")[0].parent().expect("a shelf").to_owned();
-    let elsewhere = place.0.join("elsewhere");
-    fs::rename(&shelf, &elsewhere).expect("moved");
-    symlink(&elsewhere, &shelf).expect("a link");
+    // Shelves of objects that are links lead out of the folder. Whatever is written belongs onto one of all that can be.
+    let (objects, elsewhere) = (share.join("objects"), place.0.join("elsewhere"));
+    fs::rename(&objects, &elsewhere).expect("moved");
+    fs::create_dir(&objects).expect("a folder");
+    for shelf in (0..=255_u8).map(|byte| format!("{byte:02x}")) {
+        fs::create_dir_all(elsewhere.join(&shelf)).expect("a folder");
+        symlink(elsewhere.join(&shelf), objects.join(&shelf)).expect("a link");
+    }
+    let before = files(&place.0, "elsewhere");
     note(&place, "anna", "past the link");
     let output = place.on("anna", &["exchange", "run"]);
-    if code(&output) != 0 {
-        // One object in 256 belongs onto this very shelf: it is not put there, and the person is told why.
-        assert!(text(&output.stderr).contains("it is a link; put a folder there"), "{}", text(&output.stderr));
-        fs::remove_file(&shelf).and_then(|()| fs::rename(&elsewhere, &shelf)).expect("put back");
-        run(&place, "anna");
-    }
+    assert_ne!(code(&output), 0, "{}", text(&output.stdout));
+    assert!(text(&output.stderr).contains("it is a link; put a folder there"), "{}", text(&output.stderr));
+    assert_eq!(files(&place.0, "elsewhere"), before, "no link is followed");
+    fs::remove_dir_all(&objects).and_then(|()| fs::rename(&elsewhere, &objects)).expect("put back");
+    run(&place, "anna");
     run(&place, "ben");
     assert_eq!(the_note(&place, "ben"), "past the link");
 }

@@ -115,6 +115,31 @@ fn concurrent_edits_are_heard_at_both_ends_and_settled_once() {
     assert_eq!(both[0].dump(), both[1].dump());
 }
 
+#[test]
+fn a_catalogue_of_which_people_differ_is_settled_before_it_is_changed() {
+    let folder = Shared::new();
+    let mut both = team(&folder, &["Invented Anna", "Invented Ben"]);
+    both[0].sites.add_catalogue(desk::demo::CATALOGUE, "catalogue.toml", "ours").expect("kept");
+    settle(&mut both);
+    let take = |device: &mut Device, price: &str| {
+        let list = format!("part,price\nPT-18-W30,{price}\n");
+        device.sites.import_parts(Some("ours"), list.as_bytes(), "prices.csv", None)
+    };
+    for (device, price) in both.iter_mut().zip(["18.10", "18.20"]) {
+        take(device, price).expect("taken in");
+    }
+    settle(&mut both);
+    let id = both[0].sites.catalogues().expect("a list").catalogues[0].id.clone();
+    for device in &mut both {
+        let why = take(device, "18.30").expect_err("there is no one version to change").to_string();
+        assert!(why.contains("people changed catalogue ours at once") && why.contains("settle that first"), "{why}");
+        let versions = device.sites.catalogue_dispute(&id).expect("a look").expect("still in dispute").positions;
+        assert_eq!(versions.len(), 2, "both are heard still");
+    }
+    both[0].sites.settle_catalogue(&id, 1).expect("settled");
+    take(&mut both[0], "18.30").expect("taken in");
+}
+
 /// The site as one file, taken in on another device.
 fn hand_over(from: &mut Device, to: &mut Device) {
     let mut file = Vec::new();

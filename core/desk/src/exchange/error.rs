@@ -37,6 +37,9 @@ pub enum ExchangeError {
         "this device shares through {0} already; newel exchange leave ends that first, and nothing here is lost by it"
     )]
     InTeam(String),
+    /// Nobody said who works on this device.
+    #[error("this device does not say whose it is; newel device name --person YOU names you to the team")]
+    Nobody,
     /// The address is none.
     #[error("{address:?} is no place for shared files: {why}")]
     Address {

@@ -1,8 +1,8 @@
-//! From an address to a place that keeps files. An address is the path of a folder, `https://host/path` for a drive on the
-//! web, or `s3://bucket/prefix` for an object store.
+//! From an address to a place that keeps files. An address is the path of a folder; others are refused in words.
 
 use std::path::Path;
 
+use exchange::layout::ABOUT;
 use exchange::place::{Folder, Place};
 
 use super::ExchangeError;
@@ -15,7 +15,7 @@ const MOST_NAMED: usize = 3;
 pub(super) struct Opened {
     pub address: String,
     pub place: Box<dyn Place>,
-    /// What lies in it that is not a team's, as far as the place can tell.
+    /// What lies in it besides the file that says what it is, as far as the place can tell.
     pub others: Vec<String>,
 }
 
@@ -40,11 +40,11 @@ fn folder(sites: &Sites, path: &Path) -> Result<Opened, ExchangeError> {
     // What others write must never lie beside the store.
     sites.outside(&path)?;
     let place = Folder::open(&path, random::bytes()?)?;
-    let ours = ["newel-exchange.txt", "heads", "members", "objects"];
     let entries = std::fs::read_dir(&path).into_iter().flatten().flatten();
     let names = entries.map(|entry| entry.file_name().to_string_lossy().into_owned());
+    // Where that file alone is missing, the rest may still be a running team's.
     let mut others: Vec<String> =
-        names.filter(|name| !ours.contains(&name.as_str()) && !name.starts_with('.')).take(MOST_NAMED).collect();
+        names.filter(|name| name != ABOUT && !name.starts_with('.')).take(MOST_NAMED).collect();
     others.sort();
     Ok(Opened { address: path.display().to_string(), place: Box::new(place), others })
 }

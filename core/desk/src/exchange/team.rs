@@ -13,6 +13,7 @@ use record::store::{Standing, StoreError};
 
 use super::place::{self, Opened};
 use super::{ADDRESS, ExchangeError, who};
+use crate::hex::hex;
 use crate::safe::safe;
 use crate::sites::{Said, Sites, device, random};
 use crate::wire::exchange::ExchangeInvitation;
@@ -41,11 +42,9 @@ pub(super) fn about(place: &dyn Place, address: &str) -> Result<Option<About>, E
     }
 }
 
-/// Random bytes as they are needed; should the machine stop giving any, what is made of these is refused as damaged keys.
+/// Random bytes as they are needed, from a seed of the machine's: it is asked once, so that its refusal is said in words.
 fn drawn() -> Result<impl FnMut() -> [u8; 32], ExchangeError> {
-    // The machine is asked once before, so that its refusal is said in words.
-    let mut first = Some(random::bytes()?);
-    Ok(move || first.take().or_else(|| random::bytes().ok()).unwrap_or_default())
+    Ok(exchange::seal::drawn(random::bytes()?))
 }
 
 impl Sites {
@@ -82,9 +81,10 @@ impl Sites {
     /// what they wrote so far counts for the whole team, and so does what the team before had accepted of others.
     ///
     /// # Errors
-    /// This device shares already, the folder cannot be used or is not empty.
+    /// This device shares already or does not say whose it is, the folder cannot be used or is not empty.
     pub fn start_team(&mut self, address: &str, seal: Seal) -> Result<Said, ExchangeError> {
         self.not_in_a_team()?;
+        self.is_named()?;
         let Opened { address, place, others } = place::open(self, address)?;
         if about(&*place, &address)?.is_some() {
             return Err(ExchangeError::Taken(address));
@@ -111,7 +111,12 @@ impl Sites {
             Seal::Sealed => "its files are sealed",
             Seal::Open => "its files are open: whoever can open the folder can read everything in it",
         };
-        Ok(Said { id: digits(&team), sentence: format!("a team begins in {}; {sealed}", safe(&address)) })
+        Ok(Said { id: hex(&team), sentence: format!("a team begins in {}; {sealed}", safe(&address)) })
+    }
+
+    /// A team knows its devices by who works on them.
+    fn is_named(&self) -> Result<(), ExchangeError> {
+        if self.identity()?.1.person == device::NOBODY { Err(ExchangeError::Nobody) } else { Ok(()) }
     }
 
     fn begin_sharing(&mut self, memory: &Memory, address: &str) -> Result<(), ExchangeError> {
@@ -125,7 +130,7 @@ impl Sites {
     /// in the team says that its folder is there from now on.
     ///
     /// # Errors
-    /// The folder is no team's or another's, or the code is none or for another team.
+    /// The folder is no team's or another's, the code is none or for another team, or this device does not say whose it is.
     pub fn join_team(&mut self, address: &str, code: Option<&str>) -> Result<Said, ExchangeError> {
         if let Some(why) = self.read_only() {
             return Err(StoreError::ReadOnly(why.to_owned()).into());
@@ -146,8 +151,9 @@ impl Sites {
             }
             self.store_mut().set_setting(ADDRESS, &address)?;
             let sentence = format!("the team's folder is {} from now on", safe(&address));
-            return Ok(Said { id: digits(&about.team), sentence });
+            return Ok(Said { id: hex(&about.team), sentence });
         };
+        self.is_named()?;
         if !code.is_for(&about.team) {
             return Err(ExchangeError::OtherCode(address));
         }
@@ -293,8 +299,4 @@ fn standing(team: &Team) -> Standing {
 /// What the team's devices are called.
 pub(super) fn labels(memory: &Memory, own: &Identity, team: &Team) -> BTreeMap<DeviceId, Option<Label>> {
     team.members.iter().map(|(id, member)| (*id, memory.label(own, &member.newcomer))).collect()
-}
-
-fn digits(hash: &[u8; 32]) -> String {
-    hash.iter().map(|byte| format!("{byte:02x}")).collect()
 }

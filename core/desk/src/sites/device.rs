@@ -9,9 +9,12 @@ use record::sign::{Device as Signing, DeviceId};
 use serde::{Deserialize, Serialize};
 
 use super::{SiteError, Sites, random};
+use crate::hex::hex;
 use crate::wire::sites::{DeviceLine, DeviceList};
 
 const FILE: &str = "device.json";
+/// Who works on a device where neither a person nor the system says.
+pub const NOBODY: &str = "somebody";
 const ACCEPTED: &str = "the device.json that Newel wrote, or none, and then a new key is made";
 
 /// The device file.
@@ -55,7 +58,7 @@ pub fn load_or_make(home: &Path) -> Result<DeviceFile, SiteError> {
                 .map(|names| names.iter().find_map(|name| std::env::var(name).ok().filter(|text| !text.is_empty())));
             let made = DeviceFile {
                 schema_version: 1,
-                person: person.unwrap_or_else(|| "somebody".to_owned()),
+                person: person.unwrap_or_else(|| NOBODY.to_owned()),
                 device: device.unwrap_or_else(|| "this device".to_owned()),
                 key_hex: hex(&key),
                 key,
@@ -90,13 +93,14 @@ fn create(path: &Path, file: &DeviceFile) -> std::io::Result<()> {
     made.sync_all()
 }
 
-/// Closes the store to everybody but its owner, once it is one of a team: what the folder seals must not lie open here.
+/// Closes the home folder, photos and all, to everybody but its owner, once it is one of a team: what the shared folder seals
+/// must not lie open here. The database is closed by itself too, for whoever opens the folder again.
 #[cfg(unix)]
 pub fn owner_only(home: &Path) -> Result<(), SiteError> {
     use std::os::unix::fs::PermissionsExt;
-    for name in [super::STORE.to_owned(), format!("{}-wal", super::STORE), format!("{}-shm", super::STORE)] {
-        let path = home.join(name);
-        match fs::set_permissions(&path, fs::Permissions::from_mode(0o600)) {
+    let database = ["", "-wal", "-shm"].map(|ending| (home.join(format!("{}{ending}", super::STORE)), 0o600));
+    for (path, mode) in std::iter::once((home.to_owned(), 0o700)).chain(database) {
+        match fs::set_permissions(&path, fs::Permissions::from_mode(mode)) {
             Err(why) if why.kind() != ErrorKind::NotFound => {
                 let why = format!("cannot be closed to others: {why}");
                 return Err(SiteError::File { path, why, accepted: "a folder of your own" });
@@ -111,10 +115,6 @@ pub fn owner_only(home: &Path) -> Result<(), SiteError> {
 #[cfg(not(unix))]
 pub fn owner_only(_home: &Path) -> Result<(), SiteError> {
     Ok(())
-}
-
-fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 fn key(text: &str) -> Option<[u8; 32]> {

@@ -16,6 +16,15 @@ pub(crate) fn derived<const N: usize>(secret: &[u8], info: &[u8]) -> [u8; N] {
     derive(b"newel exchange 1", secret, info)
 }
 
+/// As many keys as anybody draws from one random seed, each by a number of its own: none tells anything of another.
+pub fn drawn(seed: [u8; 32]) -> impl FnMut() -> [u8; 32] {
+    let mut number = 0_u64;
+    move || {
+        number += 1;
+        derived(&seed, &[b"drawn ", &number.to_be_bytes()[..]].concat())
+    }
+}
+
 /// HKDF-SHA-256 of a secret for one use.
 fn derive<const N: usize>(salt: &[u8], secret: &[u8], info: &[u8]) -> [u8; N] {
     let mut made = [0; N];
@@ -34,6 +43,16 @@ mod tests {
     fn unhex(digits: &str) -> Vec<u8> {
         let pairs = digits.as_bytes().chunks(2).map(|pair| std::str::from_utf8(pair).expect("digits"));
         pairs.map(|pair| u8::from_str_radix(pair, 16).expect("digits")).collect()
+    }
+
+    #[test]
+    fn no_two_keys_that_are_drawn_are_alike() {
+        let keys = |seed: u8| -> Vec<[u8; 32]> { std::iter::repeat_with(drawn([seed; 32])).take(1_000).collect() };
+        let mut all = [keys(1), keys(2)].concat();
+        assert_eq!(all[..1_000], keys(1));
+        all.sort_unstable();
+        all.dedup();
+        assert_eq!(all.len(), 2_000);
     }
 
     #[test]

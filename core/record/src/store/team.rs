@@ -250,5 +250,5 @@ pub(super) fn text(fields: &Fields, name: &str) -> String {
 
 /// All of a device's id in hexadecimal.
 fn whole(device: DeviceId) -> String {
-    device.0.iter().map(|byte| format!("{byte:02x}")).collect()
+    super::hex(&device.0)
 }
