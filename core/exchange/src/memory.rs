@@ -152,6 +152,12 @@ impl Memory {
         self.feeds.values().flat_map(|feed| &feed.packs).map(|pack| pack.name).collect()
     }
 
+    /// How many files of this device lie in the folder, or may lie there, that no head names: it removes some in each round.
+    #[must_use]
+    pub fn to_clear(&self) -> usize {
+        self.litter.len()
+    }
+
     /// How many items each device's feed has.
     #[must_use]
     pub fn lengths(&self) -> BTreeMap<DeviceId, u64> {

@@ -77,6 +77,12 @@ impl Work {
                 Ok(file) => file,
                 Err(failure) if failure.is_of_one_file() => {
                     self.set_aside(path, failure);
+                    if device == self.own.id() && !before(&(number, bytes)) {
+                        // Written by this device before it was brought back from a backup, and perhaps there in a moment:
+                        // a newer one without what stands in it must not come first.
+                        self.holds_back = true;
+                        self.memory.feeds.entry(device).or_default().refused.insert(number, bytes);
+                    }
                     continue;
                 }
                 Err(failure) => return Err(failure),
@@ -113,21 +119,25 @@ impl Work {
     /// A newer head of a device.
     async fn believe(&mut self, head: Head, file: Vec<u8>) -> Result<(), Failure> {
         let own = head.device == self.own.id();
+        let length = head.packs.iter().map(|pack| pack.items).sum();
+        if !own && self.memory.feeds.get(&head.device).is_some_and(|feed| feed.length() > length) {
+            // It lost the end of its feed, as by a backup, and will fill it with other items. What was taken of it before
+            // travels in this device's own feed from now on, or nobody would ever give it again.
+            self.io.home(Home::Release { device: head.device, from: length }).await.into_done()?;
+        }
         let feed = self.memory.feeds.entry(head.device).or_default();
+        // Only what is named alike is surely alike: what comes after was merged with new items, or written anew by a device
+        // that was brought back from a backup and did not see what it had written before. What it displaces is offered here.
+        let alike = feed.packs.iter().zip(&head.packs).take_while(|(a, b)| a == b);
+        feed.have.cut(alike.map(|(pack, _)| pack.items).sum());
         if own {
-            // This device does not remember writing it: it was cut off then, or was brought back from a backup. Only what
-            // is named alike is surely alike.
-            let alike = feed.packs.iter().zip(&head.packs).take_while(|(a, b)| a.name == b.name);
-            let length = alike.map(|(pack, _)| pack.items).sum();
-            feed.have.cut(length);
-            // What was written shortly before counts as litter until its head is remembered.
+            // What was written shortly before this device was cut off counts as litter until its head is remembered, and what
+            // was merged then does not yet.
+            self.memory.litter.extend(feed.packs.iter().map(|pack| pack.name));
             self.memory.litter.retain(|name| head.packs.iter().all(|pack| pack.name != *name));
         }
         (feed.number, feed.file, feed.packs) = (head.number, file, head.packs);
         feed.refused.retain(|number, _| *number > head.number);
-        // A head that holds less than before came out of a backup: what stands there from now on is looked at anew.
-        let length = feed.length();
-        feed.have.cut(length);
         if own {
             self.memory.said = (head.log.clone(), head.lacks);
         } else {

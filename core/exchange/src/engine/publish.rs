@@ -30,6 +30,9 @@ struct Made {
 impl Work {
     /// Puts what lies in no feed yet into this device's own.
     pub async fn publish(&mut self) -> Result<(), Failure> {
+        if self.holds_back {
+            return Ok(());
+        }
         let id = self.own.id();
         let Some(keys) = self.ring.seals_with().cloned() else { return Ok(()) };
         // What this device gave before and has lost since, as from a backup, comes first; else it would be overwritten.
@@ -117,7 +120,7 @@ impl Work {
         self.memory.lacking = if lacks.is_empty() { 0 } else { self.memory.lacking + 1 };
         // Whoever mended may have failed; now and then it is said again.
         let again = self.memory.lacking > 0 && self.memory.lacking.is_multiple_of(4);
-        if again || self.memory.said != (self.team.heads.clone(), lacks) {
+        if !self.holds_back && (again || self.memory.said != (self.team.heads.clone(), lacks)) {
             self.write_head(packs).await?;
         }
         Ok(())

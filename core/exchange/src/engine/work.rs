@@ -40,6 +40,8 @@ pub(super) struct Work {
     /// What cannot be read here.
     pub lacks: BTreeSet<Lack>,
     pub failed: BTreeSet<Name>,
+    /// Whether a newer head of this device's own cannot be read just now.
+    pub holds_back: bool,
     /// Whether the whole log was read in this round.
     refreshed: bool,
     random: [u8; 32],
@@ -66,6 +68,7 @@ pub(super) async fn round(
         wanted: BTreeSet::new(),
         lacks: BTreeSet::new(),
         failed: BTreeSet::new(),
+        holds_back: false,
         refreshed: false,
         random,
         drawn: 0,
