@@ -127,16 +127,15 @@ impl Floors {
     /// Works out what one table has from a first luminaire on; everything behind it is known.
     fn add_row(&mut self, known: Known<'_>, table: usize, first: usize) {
         let (chains, own) = (&known.tables[table], &mut self.tables[table]);
-        let (mut one, mut more, mut two) = (BEYOND, BEYOND, BEYOND);
+        let (mut one, mut two) = (BEYOND, BEYOND);
         let behind = self.rest[first + 1..].iter().zip(&own.more[first + 1..]);
         let row = chains.costs(first).iter().zip(&mut own.one_more[chains.row(first)]);
         for ((cost, least), (rest, further)) in row.zip(behind) {
             one = one.min(cost + rest);
-            more = more.min(cost + rest.min(further));
             two = two.min(cost + further);
             *least = one;
         }
-        (own.more[first], own.two_more[first]) = (more, two);
+        (own.more[first], own.two_more[first]) = (one.min(two), two);
     }
 
     /// The first block of a way that costs no more than the floor from a luminaire on, with the floors behind it and the
@@ -169,6 +168,13 @@ impl Floors {
             0 => BEYOND,
             stop => row[stop - 1],
         }
+    }
+
+    /// The least cost of at least one more chain of a table from a luminaire on and the rest after it; no open scheme
+    /// whose driver uses that table has a lower floor there.
+    #[inline]
+    pub(super) fn more(&self, table: usize, at: usize) -> Fine {
+        self.tables[table].more[at]
     }
 
     /// Floor under the rest after an open scheme: its last driver takes at least one chain more.

@@ -56,7 +56,7 @@ pub(super) struct Charge {
 
 /// A share of a cost, `cost · weight · part / whole` with the weight in parts of [`WHOLE`], rounded down.
 pub(super) fn share(cost: Fine, weight: i64, part: i64, whole: i64) -> Fine {
-    if whole <= 0 {
+    if whole <= 0 || weight == 0 {
         return 0;
     }
     let exact = i128::from(cost) * i128::from(weight) * i128::from(part) / (i128::from(whole) * i128::from(WHOLE));

@@ -100,25 +100,29 @@ fn add_makes(problem: &Problem, index: usize, path: &Path, lead: usize, all: &mu
             cost: common + fine_metres(*per_metre, least),
         }),
         LeadSupply::MadeUp { lengths, plug, plug_carries, plug_cost } => {
+            let core = micro_down(option.carries.get());
+            // Its end plugs are of the same kind as those between.
+            let carries = core.min(micro_down(plug_carries.get()));
+            // Whether another piece is of no use: it would only make what is long enough dearer.
+            let dearer = lengths.iter().all(|own| own.1 > units::Money::ZERO);
             let mut add = |pieces: &[usize]| {
                 let whole = pieces.iter().fold(Length::ZERO, |sum, piece| sum + lengths[*piece].0);
                 if whole < least {
-                    return;
+                    return false;
                 }
                 let joints = pieces.len() as i64 - 1;
                 let mut sorted: Vec<Length> = pieces.iter().map(|piece| lengths[*piece].0).collect();
                 sorted.sort_by(|a, b| b.cmp(a));
                 let price: Fine = pieces.iter().map(|piece| fine(lengths[*piece].1)).sum();
-                let core = micro_down(option.carries.get());
                 all.push(Make {
                     path: index,
                     lead,
                     pieces: LeadPieces::MadeUp(sorted),
                     ohms: ohms(whole) + joints as f64 * plug.get(),
-                    // Its end plugs are of the same kind as those between.
-                    carries: core.min(micro_down(plug_carries.get())),
+                    carries,
                     cost: common + price + fine(*plug_cost) * joints,
                 });
+                dearer
             };
             let mut chosen = [0; MOST_JOINED];
             each_multiset(lengths.len(), 0, 0, &mut chosen, &mut add);
@@ -126,18 +130,19 @@ fn add_makes(problem: &Problem, index: usize, path: &Path, lead: usize, all: &mu
     }
 }
 
-/// Calls `visit` with every choice of 1 to [`MOST_JOINED`] of `count` things, order no matter, repeats allowed.
+/// Calls `visit` with every choice of 1 to [`MOST_JOINED`] of `count` things, order no matter, repeats allowed, but not with
+/// those that only add to one of which `visit` says that it is enough.
 fn each_multiset(
     count: usize,
     from: usize,
     depth: usize,
     chosen: &mut [usize; MOST_JOINED],
-    visit: &mut impl FnMut(&[usize]),
+    visit: &mut impl FnMut(&[usize]) -> bool,
 ) {
     for thing in from..count {
         chosen[depth] = thing;
-        visit(&chosen[..=depth]);
-        if depth + 1 < MOST_JOINED {
+        let is_enough = visit(&chosen[..=depth]);
+        if !is_enough && depth + 1 < MOST_JOINED {
             each_multiset(count, thing, depth + 1, chosen, visit);
         }
     }

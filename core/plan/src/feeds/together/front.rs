@@ -9,10 +9,10 @@ mod offer;
 
 use std::collections::BTreeMap;
 
-use super::group::{Class, Priced, known};
+use super::group::{Class, Priced, Worth, known};
 use super::pool::{ONE_CHAIN, ONE_DRIVER, Open, Tallies, Tally};
 use super::walk::{Arena, Ground, NOWHERE, Partial, START, Walked};
-use crate::feeds::bound::{BEYOND, Known, Left};
+use crate::feeds::bound::{BEYOND, Floors, Known, Left};
 use crate::feeds::charge::Charge;
 use crate::feeds::lead::Fine;
 use crate::feeds::missing::{Kept, every, keep};
@@ -44,6 +44,27 @@ struct Going<'b> {
     ends: Vec<u32>,
 }
 
+/// How a scheme goes on.
+#[derive(Clone, Copy)]
+enum Way {
+    /// With another chain of its last block.
+    On,
+    /// With a block whose driver takes no room that is counted.
+    Fresh,
+    /// With a block whose driver takes room, at the place counted under this number.
+    Room(usize),
+    /// With a block that takes up the open driver at this position.
+    Taken(usize),
+}
+
+/// What a block starts from.
+struct Before {
+    /// Of the scheme before, in the arena.
+    id: u32,
+    /// Floors under the other rails, what open drivers may be worth taken off.
+    ahead: Others,
+}
+
 /// Everything that a walk holds.
 pub(super) struct Front<'w, 'g, 'p> {
     ground: &'w Ground<'g, 'p>,
@@ -57,6 +78,8 @@ pub(super) struct Front<'w, 'g, 'p> {
     /// By rail and counted place, one past the last luminaire that any driver there can feed.
     room_until: Vec<Vec<u32>>,
     tallies: Tallies<'w>,
+    /// Room to make states in.
+    spare: Tally,
     arena: Arena,
     patience: u64,
     buckets: Vec<Bucket>,
@@ -91,6 +114,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
             beyond: Others { charged: 0, free: 0 },
             room_until: rails.map(|rail| counted.iter().map(|place| room_until(rail, place)).collect()).collect(),
             tallies: Tallies::new(&group.classes, counted),
+            spare: Tally::default(),
             arena: Arena::default(),
             patience: ground.patience,
             buckets: Vec::new(),
@@ -111,7 +135,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
     pub(super) fn walked(mut self) -> (Walked, u64) {
         let ends: Vec<u32> = self.ground.spans.iter().map(|span| span.1).collect();
         self.beyond = self.others(&ends, usize::MAX, &[]);
-        let tally = self.tallies.index(self.ground.start.clone());
+        let tally = self.tallies.index(&self.ground.start);
         let start = self.bucket(self.ground.spans.iter().map(|span| span.0).collect());
         self.buckets[start as usize].closed.push(Partial { tally, ..START });
         let mut best: Option<Partial> = None;
@@ -159,11 +183,11 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
         self.ground.spans[rail].1 as usize
     }
 
-    fn floor_closed(&self, at: &[u32], partial: &Partial) -> Fine {
-        let tally = self.tallies.get(partial.tally);
+    /// A floor under what follows a closed scheme in a state.
+    fn floor_closed(&self, at: &[u32], tally: &Tally) -> Fine {
         let others = self.others(at, usize::MAX, &tally.locks);
         let credit = self.credit(&tally.open, at);
-        partial.score.0 + others.free.max(others.charged - credit)
+        others.free.max(others.charged - credit)
     }
 
     /// Floors under all rails but one as far as the walk goes, where these locks are kept.
@@ -200,19 +224,34 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
                 self.patience = self.patience.saturating_sub(closed.len() as u64);
                 if !closed.iter().any(|known| self.freshly_beaten(known, &at, &partial)) {
                     let id = self.arena.keep(partial, end as u32);
-                    self.extend(&mut going, partial, id);
+                    let before = Before { id, ahead: self.ahead(&going, partial.tally) };
+                    self.extend(&mut going, partial, &before, Way::On);
                 }
             }
         }
         let mut going = self.going(&at, rail);
         for partial in closed {
             let id = self.arena.keep(partial, partial.end);
+            let before = Before { id, ahead: self.ahead(&going, partial.tally) };
             for index in 0..self.ground.group.rails[rail].stands.len() {
-                self.start_fresh(&mut going, partial, id, index);
-                self.start_charged(&mut going, partial, id, index);
+                self.start_fresh(&mut going, partial, &before, index);
+                self.start_charged(&mut going, partial, &before, index);
             }
-            self.take_up(&mut going, partial, id);
+            self.take_up(&mut going, partial, &before);
         }
+    }
+
+    /// Floors under all rails but the one that goes on from a state, less what drivers left open may be worth to them: that
+    /// only falls as rails go on.
+    fn ahead(&self, going: &Going<'_>, tally: u32) -> Others {
+        let Tally { locks, open, .. } = self.tallies.get(tally);
+        // Where rails are fed one after another no other one has begun and not ended.
+        let others = if locks.is_empty() || self.ground.suffix.is_some() {
+            going.others
+        } else {
+            self.others(going.at, going.rail, locks)
+        };
+        Others { charged: others.charged - self.credit(open, going.at), ..others }
     }
 
     fn going<'b>(&self, at: &'b [u32], rail: usize) -> Going<'b> {
@@ -221,7 +260,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
     }
 
     /// A block with a driver of its own.
-    fn start_fresh(&mut self, going: &mut Going<'_>, partial: Partial, id: u32, index: usize) {
+    fn start_fresh(&mut self, going: &mut Going<'_>, partial: Partial, before: &Before, index: usize) {
         let (rail, end) = (going.rail, going.at[going.rail] as usize);
         let (known, group, counted) = (self.known(rail), self.ground.group, self.ground.counted);
         let stand = &known.stands[index];
@@ -252,19 +291,18 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
         };
         let place = group.place_of[rail][stand.place];
         match counted.rooms.iter().position(|own| own.0 == place) {
-            None => self.keep_lock(going, opened, id, None),
+            None => self.extend(going, opened, before, Way::Fresh),
             Some(room) => {
-                let mut tally = self.tallies.get(partial.tally).clone();
-                tally.rooms[room] = tally.rooms[room].saturating_add(1);
-                if u32::from(tally.rooms[room]) <= counted.rooms[room].1 {
-                    self.keep_lock(going, opened, id, Some(tally));
+                let used = self.tallies.get(partial.tally).rooms[room];
+                if u32::from(used.saturating_add(1)) <= counted.rooms[room].1 {
+                    self.extend(going, opened, before, Way::Room(room));
                 }
             }
         }
     }
 
     /// A block that shares its driver with a rail before the walk and pays its part.
-    fn start_charged(&mut self, going: &mut Going<'_>, partial: Partial, id: u32, index: usize) {
+    fn start_charged(&mut self, going: &mut Going<'_>, partial: Partial, before: &Before, index: usize) {
         let (rail, end) = (going.rail, going.at[going.rail] as usize);
         let Some(charge) = self.charge((rail, index)) else { return };
         let usable = self.ground.group.rails[rail].stands[index].usable;
@@ -280,7 +318,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
             taken: NOWHERE,
             ..partial
         };
-        self.keep_lock(going, opened, id, None);
+        self.extend(going, opened, before, Way::Fresh);
     }
 
     /// What a block pays of a driver that it shares with a rail before the walk.
@@ -308,7 +346,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
     }
 
     /// Blocks with drivers that other rails have left open.
-    fn take_up(&mut self, going: &mut Going<'_>, partial: Partial, id: u32) {
+    fn take_up(&mut self, going: &mut Going<'_>, partial: Partial, before: &Before) {
         let (rail, end) = (going.rail, going.at[going.rail] as usize);
         let group = self.ground.group;
         let mut last = None;
@@ -334,8 +372,6 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
             if power_to == end {
                 continue;
             }
-            let mut rest = self.tallies.get(partial.tally).clone();
-            rest.open.remove(position);
             let opened = Partial {
                 score: (partial.score.0 + driver.paid - open.paid, partial.score.1),
                 rail: rail as u32,
@@ -348,26 +384,28 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
                 taken: self.arena.take_up(open),
                 ..partial
             };
-            self.keep_lock(going, opened, id, Some(rest));
+            let worth = self.worth(&open, going.at).with(open.outputs);
+            let ahead = Others { charged: before.ahead.charged + worth, ..before.ahead };
+            self.extend(going, opened, &Before { ahead, ..*before }, Way::Taken(position));
         }
     }
 
-    /// Goes on with a block, in a state (the scheme's own where none is given), which keeps a missing lock
-    /// where it can.
-    fn keep_lock(&mut self, going: &mut Going<'_>, opened: Partial, id: u32, tally: Option<Tally>) {
-        let (rail, stand) = (going.rail, opened.stand as usize);
-        let before = tally.as_ref().unwrap_or_else(|| self.tallies.get(opened.tally));
-        let own = kept(&before.locks, rail);
-        let now = keep(&self.ground.counted.locks[rail], own, stand);
-        let tally = if now == own {
-            tally
-        } else {
-            let mut tally = before.clone();
-            tally.locks[rail] = now;
-            Some(tally)
-        };
-        let tally = tally.map_or(opened.tally, |tally| self.tallies.index(tally));
-        self.extend(going, Partial { tally, ..opened }, id);
+    /// The state in which a scheme goes on so that its rail then keeps these locks.
+    fn state(&mut self, (before, way): (u32, Way), rail: usize, now: Kept) -> u32 {
+        let state = self.tallies.get(before);
+        if matches!(way, Way::On | Way::Fresh) && kept(&state.locks, rail) == now {
+            return before;
+        }
+        self.spare.become_like(state);
+        match way {
+            Way::On | Way::Fresh => {}
+            Way::Room(room) => self.spare.rooms[room] = self.spare.rooms[room].saturating_add(1),
+            Way::Taken(position) => drop(self.spare.open.remove(position)),
+        }
+        if let Some(locks) = self.spare.locks.get_mut(rail) {
+            *locks = now;
+        }
+        self.tallies.index(&self.spare)
     }
 
     /// Outputs that the last driver of an open scheme has left.
@@ -399,70 +437,82 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
         open.outputs > 0 && class.users(open.used, at, until).any(|own| class.least_load[own] <= open.left)
     }
 
-    /// What blocks of other rails pay at most of a driver with so many outputs left.
-    fn worth(&self, open: &Open, outputs: u8, at: &[u32]) -> Fine {
+    /// What blocks of other rails pay at most of a driver.
+    fn worth(&self, open: &Open, at: &[u32]) -> Worth<'g> {
         let (group, class) = (self.ground.group, open.class as usize);
         let users = group.classes[class].users(open.used, at, &self.until[class]);
-        group.credit(class, &self.ground.floors.weights[class], (outputs, open.left), users)
+        group.worth(class, self.ground.floors, open.left, users)
     }
 
     fn credit(&self, open: &[Open], at: &[u32]) -> Fine {
-        open.iter().map(|own| self.worth(own, own.outputs, at)).sum()
+        open.iter().map(|own| self.worth(own, at).with(own.outputs)).sum()
     }
 
-    /// Offers every chain that the last driver of a partial scheme may take next.
-    fn extend(&mut self, going: &mut Going<'_>, partial: Partial, id: u32) {
+    /// Offers every chain that the last driver of a partial scheme may take next; of a block that starts, the driver keeps a
+    /// missing lock where it can.
+    fn extend(&mut self, going: &mut Going<'_>, partial: Partial, before: &Before, way: Way) {
         let left = self.outputs(&partial);
         if left == 0 {
             return;
         }
         let (rail, end, index) = (going.rail, going.at[going.rail] as usize, partial.stand as usize);
-        let (outputs, ceiling) = (left - 1, self.ground.ceiling);
-        let locks = &self.tallies.get(partial.tally).locks[..];
-        // Where rails are fed one after another no other one has begun and not ended.
-        let others = if locks.is_empty() || self.ground.suffix.is_some() {
-            going.others
-        } else {
-            self.others(going.at, rail, locks)
-        };
-        let floors = self.ground.floors.rails[rail].keeping(kept(locks, rail));
-        let free = self.ground.free.rails[rail].keeping(kept(locks, rail));
+        let (outputs, ceiling, ahead) = (left - 1, self.ground.ceiling, before.ahead);
+        let own = kept(&self.tallies.get(partial.tally).locks, rail);
+        let now = if matches!(way, Way::On) { own } else { keep(&self.ground.counted.locks[rail], own, index) };
+        let floors = self.ground.floors.rails[rail].keeping(now);
+        let free = self.ground.free.rails[rail].keeping(now);
         let (known, power_to) = (self.known(rail), partial.power_to as usize);
         let stop = (known.spans.output[index][end] as usize).min(power_to).min(self.count(rail));
-        let chains = &known.tables[known.stands[index].table];
-        let (costs, feeds) = (chains.costs(end), chains.chosen(end));
+        let table = known.stands[index].table;
+        let (costs, feeds) = (known.tables[table].costs(end), known.tables[table].chosen(end));
         let count = stop.saturating_sub(end).min(costs.len());
         // Looking at a chain takes a part of the time of a comparison.
         self.patience = self.patience.saturating_sub(count as u64 / 8);
-        // What drivers are worth only falls as rails go on.
-        let ahead = others.charged - self.credit(&self.tallies.get(partial.tally).open, going.at);
+        // Its own driver is worth no more than now, however it goes on.
+        let most = partial.driver.map_or(0, |driver| self.worth(&driver, going.at).with(outputs));
+        let is_beyond = |total: Fine, charged: Fine, free: Fine| {
+            total + (charged + ahead.charged - most).max(free + ahead.free) > ceiling
+        };
+        if is_beyond(partial.score.0, floors.more(table, end), free.more(table, end)) {
+            return;
+        }
         let charge = if partial.charged { self.charge((rail, index)) } else { None };
+        let mut tally = None;
         for (offset, (cost, feed)) in costs[..count].iter().zip(feeds).enumerate() {
-            if *cost >= BEYOND {
-                continue;
-            }
             let at = end + offset + 1;
             let total = partial.score.0 + cost + charge.map_or(0, |charge| charge.chain(end, at));
+            let goes_on = outputs > 0 && at < power_to && at < self.count(rail);
+            let least = |floors: &Floors| {
+                let rest = floors.rest[at];
+                if goes_on { rest.min(floors.more(table, at)) } else { rest }
+            };
+            if *cost >= BEYOND || is_beyond(total, least(floors), least(free)) {
+                continue;
+            }
+            let tally = *tally.get_or_insert_with(|| self.state((partial.tally, way), rail, now));
             let next = Partial {
                 score: (total, partial.score.1 + ONE_CHAIN),
+                tally,
                 chains: partial.chains + 1,
                 feed: *feed,
                 from: end as u32,
                 end: at as u32,
-                before: id,
+                before: before.id,
                 ..partial
             };
             let open = if outputs > 0 { self.left_open(&next, going.at, at) } else { None };
-            let worth = open.map_or(0, |open| self.worth(&open, outputs, going.at));
-            let charged = floors.rest[at] + ahead - worth;
-            if total + charged.max(free.rest[at] + others.free) <= ceiling {
+            let (closed, still_open) = open.map_or((0, 0), |open| {
+                let worth = self.worth(&open, going.at);
+                (worth.with(outputs), worth.with(outputs - 1))
+            });
+            let charged = floors.rest[at] + ahead.charged - closed;
+            if total + charged.max(free.rest[at] + ahead.free) <= ceiling {
                 self.close(going, at, next, open);
             }
-            if outputs > 0 && at < power_to && at < self.count(rail) {
+            if goes_on {
                 let still = Left { stand: index, outputs, power_to };
-                let worth = open.map_or(0, |open| self.worth(&open, outputs - 1, going.at));
-                let charged = floors.open(known, still, at) + ahead - worth;
-                if total + charged.max(free.open(known, still, at) + others.free) <= ceiling {
+                let charged = floors.open(known, still, at) + ahead.charged - still_open;
+                if total + charged.max(free.open(known, still, at) + ahead.free) <= ceiling {
                     let bucket = self.end(going, at);
                     self.offer_open(bucket, next);
                 }
@@ -497,7 +547,8 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
             || before.open.iter().any(|own| !self.is_of_use(own, &at))
             || (locks > 0 && end == self.count(rail));
         let tally = if changes {
-            let mut tally = before.clone();
+            self.spare.become_like(before);
+            let mut tally = std::mem::take(&mut self.spare);
             tally.open.retain(|own| self.is_of_use(own, &at));
             if let Some(open) = open {
                 tally.insert(open);
@@ -511,15 +562,16 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
             if locks > 0 && end == self.count(rail) {
                 tally.locks[rail] = 0;
             }
-            self.tallies.index(tally)
+            self.spare = tally;
+            &self.spare
         } else {
-            next.tally
+            before
         };
-        let next = Partial { tally, ..next };
-        let is_cheap = self.floor_closed(&at, &next) <= ground.ceiling;
+        let is_cheap = next.score.0 + self.floor_closed(&at, tally) <= ground.ceiling;
         self.buckets[bucket as usize].at = at;
         if is_cheap {
-            self.offer_closed(bucket, next);
+            let tally = if changes { self.tallies.index(&self.spare) } else { next.tally };
+            self.offer_closed(bucket, Partial { tally, ..next });
         }
     }
 }

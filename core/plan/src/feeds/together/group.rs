@@ -120,7 +120,9 @@ impl<'a> Readied<'a> {
         let kept: Vec<Vec<Stand>> = (0..problems.len()).map(|rail| shared.kept(rail)).collect();
         let indexes: Vec<usize> = (0..problems.len()).collect();
         let ready = |rail: &usize| problems[*rail].ready(kept[*rail].clone(), &all[*rail].1);
-        let (rails, made): (Vec<Rail<'a>>, Vec<P::Made<'a>>) = side_by_side::each(&indexes, ready).into_iter().unzip();
+        let luminaires = problems.iter().map(|problem| problem.count()).sum();
+        let ready = side_by_side::each_of(&indexes, luminaires, ready);
+        let (rails, made): (Vec<Rail<'a>>, Vec<P::Made<'a>>) = ready.into_iter().unzip();
         let until: Vec<Vec<u32>> = rails.iter().map(until).collect();
         let classes = classes(&rails, &place_of, &until);
         (Self { rails, classes, places, place_of, until }, made)
@@ -166,7 +168,8 @@ impl<'a> Readied<'a> {
         before.resize_with(self.rails.len(), || Mutex::new(None));
         let rails: Vec<usize> = (0..self.rails.len()).collect();
         let charges: Vec<Vec<Option<Charge>>> = rails.iter().map(|rail| self.charges(*rail, &weights)).collect();
-        let floors = side_by_side::each(&rails, |rail| {
+        let luminaires = self.rails.iter().map(Rail::count).sum();
+        let floors = side_by_side::each_of(&rails, luminaires, |rail| {
             let prepared = &self.rails[*rail];
             let sums = prepared.sums();
             let known = known(prepared, &sums, &charges[*rail]);
@@ -178,7 +181,12 @@ impl<'a> Readied<'a> {
         for (rail, own) in floors.iter().enumerate().rev() {
             behind[rail] = own.whole().saturating_add(behind[rail + 1]).min(BEYOND);
         }
-        Priced { weights, charges, rails: floors, behind }
+        let by_chains = |(class, weights): (&Class, &Weights)| {
+            let pays = |chains| share(class.dearest, weights.chain, i64::from(chains), i64::from(class.outputs));
+            (0..=class.outputs).map(pays).collect()
+        };
+        let by_chains = self.classes.iter().zip(&weights).map(by_chains).collect();
+        Priced { weights, by_chains, charges, rails: floors, behind }
     }
 
     /// The same weights for every class.
@@ -190,24 +198,37 @@ impl<'a> Readied<'a> {
         self.classes.iter().map(of).collect()
     }
 
-    /// What blocks of rails that have not used a driver pay of it at most where these outputs and this power are left.
-    pub(super) fn credit(
+    /// What blocks of rails that have not used a driver pay of it at most where so much power is left.
+    pub(super) fn worth<'k>(
         &self,
         class: usize,
-        weights: &Weights,
-        (outputs, left): (u8, i64),
+        priced: &'k Priced,
+        left: i64,
         users: impl Iterator<Item = usize>,
-    ) -> Fine {
-        let own = &self.classes[class];
+    ) -> Worth<'k> {
+        let (own, weights) = (&self.classes[class], &priced.weights[class]);
         let (mut rails, mut blocks) = (0, 0);
         users.for_each(|user| (rails, blocks) = (rails + 1, blocks + weights.blocks[user]));
-        if rails == 0 {
-            return 0;
-        }
-        let by_block = share(own.dearest, blocks, 1, 1);
-        let by_chain = share(own.dearest, weights.chain, i64::from(outputs), i64::from(own.outputs));
-        let by_power = share(own.dearest, weights.power, left, own.weakest);
-        (by_block + by_chain + by_power + 3).min(own.dearest)
+        let most = if rails == 0 { 0 } else { own.dearest };
+        let fixed = share(most, blocks, 1, 1) + share(most, weights.power, left, own.weakest) + 3;
+        Worth { most, fixed, by_chains: &priced.by_chains[class] }
+    }
+}
+
+/// What blocks of other rails pay at most of a driver that is left open.
+pub(super) struct Worth<'k> {
+    /// All together.
+    most: Fine,
+    /// By block and power, with what rounding may take off.
+    fixed: Fine,
+    /// By number of chains.
+    by_chains: &'k [Fine],
+}
+
+impl Worth<'_> {
+    /// Where so many outputs are left.
+    pub(super) fn with(&self, outputs: u8) -> Fine {
+        (self.fixed + self.by_chains[usize::from(outputs)]).min(self.most)
     }
 }
 
@@ -225,6 +246,8 @@ pub(super) struct Weights {
 /// Floors under the cost of rails where blocks pay their part of shared drivers.
 pub(super) struct Priced {
     pub(super) weights: Vec<Weights>,
+    /// By class and number of chains, what those pay.
+    by_chains: Vec<Vec<Fine>>,
     /// By rail and stand.
     pub(super) charges: Vec<Vec<Option<Charge>>>,
     /// By rail.

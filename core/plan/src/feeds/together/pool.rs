@@ -1,7 +1,5 @@
 //! Drivers that are left open, the room taken, and which of two such states is the better.
 
-use std::collections::BTreeMap;
-
 use super::group::Class;
 use crate::feeds::lead::Fine;
 use crate::feeds::missing::Kept;
@@ -47,6 +45,26 @@ pub(super) struct Tally {
 }
 
 impl Tally {
+    /// Becomes another one, in the memory that this one has.
+    pub(super) fn become_like(&mut self, other: &Self) {
+        self.rooms.clone_from(&other.rooms);
+        self.locks.clone_from(&other.locks);
+        self.open.clone_from(&other.open);
+    }
+
+    /// A number that is the same for equal states, and seldom for others: products with an odd number of evenly spread
+    /// bits (Knuth, *The Art of Computer Programming*, volume 3, section 6.4; from memory).
+    fn print(&self) -> u64 {
+        let mix = |print: u64, part: u64| (print.rotate_left(26) ^ part).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+        let rooms = self.rooms.iter().fold(0, |print, own| mix(print, u64::from(*own)));
+        let locks = self.locks.iter().fold(rooms, |print, own| mix(print, u64::from(*own)));
+        self.open.iter().fold(locks, |print, own| {
+            let print = mix(print, u64::from(own.class) << 8 | u64::from(own.outputs));
+            let power = mix(mix(print, own.used), own.left.cast_unsigned());
+            mix(mix(power, own.load.cast_unsigned()), own.paid.cast_unsigned())
+        })
+    }
+
     /// Puts a driver among the open ones.
     pub(super) fn insert(&mut self, one: Open) {
         let at = self.open.partition_point(|known| *known < one);
@@ -64,13 +82,20 @@ pub(super) struct Tallies<'g> {
     classes: &'g [Class],
     /// Places counted.
     counted: &'g [usize],
-    known: BTreeMap<Tally, u32>,
     list: Vec<Tally>,
+    /// By state, its print.
+    prints: Vec<u64>,
+    /// States where their prints point, else in the next free place; [`NONE`] where there is none. A power of two of
+    /// places, at most half of them taken.
+    slots: Vec<u32>,
 }
+
+/// No state.
+const NONE: u32 = u32::MAX;
 
 impl<'g> Tallies<'g> {
     pub(super) fn new(classes: &'g [Class], counted: &'g [usize]) -> Self {
-        Self { classes, counted, known: BTreeMap::new(), list: Vec::new() }
+        Self { classes, counted, list: Vec::new(), prints: Vec::new(), slots: vec![NONE; 64] }
     }
 
     pub(super) fn get(&self, index: u32) -> &Tally {
@@ -78,14 +103,38 @@ impl<'g> Tallies<'g> {
     }
 
     /// Index of a state.
-    pub(super) fn index(&mut self, tally: Tally) -> u32 {
-        if let Some(index) = self.known.get(&tally) {
-            return *index;
+    pub(super) fn index(&mut self, tally: &Tally) -> u32 {
+        let print = tally.print();
+        let slot = self.slot(print, Some(tally));
+        if self.slots[slot] != NONE {
+            return self.slots[slot];
         }
         let index = self.list.len() as u32;
-        self.known.insert(tally.clone(), index);
-        self.list.push(tally);
+        self.slots[slot] = index;
+        self.list.push(tally.clone());
+        self.prints.push(print);
+        if self.list.len() * 2 > self.slots.len() {
+            self.slots = vec![NONE; self.slots.len() * 2];
+            for index in 0..self.list.len() {
+                let slot = self.slot(self.prints[index], None);
+                self.slots[slot] = index as u32;
+            }
+        }
         index
+    }
+
+    /// Where a state with this print is, or the free place where it belongs; no known state is looked for where none is
+    /// given.
+    fn slot(&self, print: u64, tally: Option<&Tally>) -> usize {
+        let last = self.slots.len() - 1;
+        let mut slot = (print >> 32) as usize & last;
+        loop {
+            let is = |index: usize| self.prints[index] == print && Some(&self.list[index]) == tally;
+            if self.slots[slot] == NONE || is(self.slots[slot] as usize) {
+                return slot;
+            }
+            slot = (slot + 1) & last;
+        }
     }
 
     /// Whether a partial scheme in one state still costs no more than one in another state when every open driver of the

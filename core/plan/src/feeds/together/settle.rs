@@ -43,13 +43,15 @@ pub(crate) fn settle<P: RailProblem>(problems: &[&P], patience: u64) -> Together
     let readable: Vec<bool> = problems.iter().map(|problem| problem.is_readable()).collect();
     let mut room = stated(problems, &readable);
     let indexes: Vec<usize> = (0..problems.len()).collect();
-    let mut alone = side_by_side::each(&indexes, |index| {
+    let luminaires = problems.iter().map(|problem| problem.count()).sum();
+    let mut alone = side_by_side::each_of(&indexes, luminaires, |index| {
         let problem = problems[*index];
         Alone::of(if readable[*index] { within(problem, &room) } else { Cow::Borrowed(problem) })
     });
     best_efforts(problems, &mut alone, &mut room);
     let groups = groups(problems, &alone, &room);
-    let settled = side_by_side::each(&groups, |members| settle_group(problems, members, &alone, &room, patience));
+    let settle = |members: &Vec<usize>| settle_group(problems, members, &alone, &room, patience);
+    let settled = side_by_side::each_of(&groups, luminaires, settle);
     let mut together = Together {
         outcomes: alone.iter().map(|own| own.outcome.clone()).collect(),
         cost: Money::ZERO,
