@@ -17,13 +17,13 @@ use super::source::SourceSums;
 use super::spans::Spans;
 use super::stand::Stand;
 pub(super) use super::table::BEYOND;
-use super::table::ChainTable;
+use super::table::Tables;
 
 /// What floors are worked out from.
 #[derive(Clone, Copy)]
 pub(super) struct Known<'a> {
     pub(super) stands: &'a [Stand],
-    pub(super) tables: &'a [ChainTable],
+    pub(super) tables: &'a Tables,
     pub(super) spans: &'a Spans,
     /// By table, what luminaires draw.
     pub(super) sums: &'a [&'a SourceSums],
@@ -41,6 +41,8 @@ impl<'a> Known<'a> {
 pub(super) struct Floors {
     /// By first luminaire still to feed; [`BEYOND`] where it cannot be done.
     pub(super) rest: Vec<Fine>,
+    /// Rows as in the tables: the least cost of one more chain, that ends there or earlier, with the rest after it.
+    one_more: Vec<Fine>,
     /// By table.
     tables: Vec<TableFloors>,
 }
@@ -51,8 +53,6 @@ struct TableFloors {
     few: Vec<usize>,
     /// Stands with more outputs.
     many: Vec<usize>,
-    /// Rows as in the table: the least cost of one more chain, that ends there or earlier, with the rest after it.
-    one_more: Vec<Fine>,
     /// By first luminaire, the least cost of at least one more chain, with however many outputs and power without end.
     more: Vec<Fine>,
     /// The same of at least two.
@@ -88,6 +88,7 @@ impl Floors {
     pub(super) fn unknown(count: usize, known: Known<'_>) -> Self {
         Self {
             rest: vec![BEYOND; count + 1],
+            one_more: vec![BEYOND; known.tables.cells()],
             tables: (0..known.tables.len()).map(|table| TableFloors::empty(count, table, known)).collect(),
         }
     }
@@ -126,10 +127,11 @@ impl Floors {
 
     /// Works out what one table has from a first luminaire on; everything behind it is known.
     fn add_row(&mut self, known: Known<'_>, table: usize, first: usize) {
-        let (chains, own) = (&known.tables[table], &mut self.tables[table]);
+        let own = &mut self.tables[table];
         let (mut one, mut two) = (BEYOND, BEYOND);
         let behind = self.rest[first + 1..].iter().zip(&own.more[first + 1..]);
-        let row = chains.costs(first).iter().zip(&mut own.one_more[chains.row(first)]);
+        let row = known.tables.row(table, first);
+        let row = known.tables.costs(table, first).iter().zip(&mut self.one_more[row]);
         for ((cost, least), (rest, further)) in row.zip(behind) {
             one = one.min(cost + rest);
             two = two.min(cost + further);
@@ -163,7 +165,7 @@ impl Floors {
         if at >= left.power_to {
             return BEYOND;
         }
-        let row = &self.tables[table].one_more[known.tables[table].row(at)];
+        let row = &self.one_more[known.tables.row(table, at)];
         match reached(known.spans, left, at).min(row.len()) {
             0 => BEYOND,
             stop => row[stop - 1],
@@ -226,7 +228,7 @@ impl Start<'_, '_> {
     /// The least cost with a driver of one or two outputs that starts here, where that is less than `least`.
     fn few_outputs(&self, mut least: Fine) -> Fine {
         let (Self { known, table, first, behind, .. }, own) = (*self, self.floors());
-        let costs = known.tables[table].costs(first);
+        let costs = known.tables.costs(table, first);
         for index in own.few.iter().filter(|index| self.may(**index)) {
             let stand = &known.stands[*index];
             let charge = known.charge(*index);
@@ -266,7 +268,7 @@ impl Start<'_, '_> {
         let Some(stop) = many().map(|index| known.spans.power[*index][first] as usize).max() else {
             return least;
         };
-        let (chains, sums) = (&known.tables[table], known.sums[table]);
+        let sums = known.sums[table];
         chained[first..=stop.max(first)].fill(BEYOND);
         chained[first] = 0;
         for from in first..=stop {
@@ -284,7 +286,7 @@ impl Start<'_, '_> {
                 }
             }
             if from < stop {
-                let row = chains.costs(from);
+                let row = known.tables.costs(table, from);
                 let reached = row.len().min(stop - from);
                 for (known, cost) in chained[from + 1..=from + reached].iter_mut().zip(row) {
                     *known = (*known).min(so_far + cost);
@@ -297,7 +299,7 @@ impl Start<'_, '_> {
     /// The same with drivers of more outputs that other rails may share.
     fn shared_outputs(&self, mut least: Fine, chained: &mut [Fine]) -> Fine {
         let Self { known, table, first, behind, here, .. } = *self;
-        let (chains, sums) = (&known.tables[table], known.sums[table]);
+        let sums = known.sums[table];
         for index in self.floors().many.iter().filter(|index| self.may(**index)) {
             let Some(charge) = known.charge(*index) else { continue };
             let stop = known.spans.power[*index][first] as usize;
@@ -319,7 +321,7 @@ impl Start<'_, '_> {
                     }
                 }
                 if from < stop {
-                    let row = chains.costs(from);
+                    let row = known.tables.costs(table, from);
                     let reached = row.len().min(stop - from);
                     for (known, cost) in chained[from + 1..=from + reached].iter_mut().zip(row) {
                         *known = (*known).min(so_far + cost + charge.per_chain);
@@ -333,7 +335,7 @@ impl Start<'_, '_> {
     /// The first block of a way that costs so much, where its driver has one or two outputs.
     fn few_way(&self, wanted: Fine) -> Option<Block> {
         let (Self { known, table, first, behind, .. }, own) = (*self, self.floors());
-        let costs = known.tables[table].costs(first);
+        let costs = known.tables.costs(table, first);
         for index in own.few.iter().filter(|index| self.may(**index)) {
             let stand = &known.stands[*index];
             let left = Left { stand: *index, outputs: 1, power_to: known.spans.power[*index][first] as usize };
@@ -353,7 +355,7 @@ impl Start<'_, '_> {
                     && end < left.power_to
                     && so_far + behind.one_more(known, table, left, end) == wanted
                 {
-                    let second = known.tables[table].costs(end);
+                    let second = known.tables.costs(table, end);
                     let stop = reached(known.spans, left, end).min(second.len());
                     let last = (0..stop).find(|last| so_far + second[*last] + behind.rest[end + last + 1] == wanted)?;
                     return block(2, end + last + 1);
@@ -366,7 +368,7 @@ impl Start<'_, '_> {
     /// The same where its driver has more outputs.
     fn many_way(&self, wanted: Fine) -> Option<Block> {
         let Self { known, table, first, behind, .. } = *self;
-        let (chains, sums) = (&known.tables[table], known.sums[table]);
+        let sums = known.sums[table];
         for index in self.floors().many.iter().filter(|index| self.may(**index)) {
             let charge = known.charge(*index);
             let per_chain = charge.map_or(0, |charge| charge.per_chain);
@@ -387,7 +389,7 @@ impl Start<'_, '_> {
                     }
                 }
                 if from < stop && alone < BEYOND {
-                    for (next, cost) in chained[from - first + 1..].iter_mut().zip(chains.costs(from)) {
+                    for (next, cost) in chained[from - first + 1..].iter_mut().zip(known.tables.costs(table, from)) {
                         if shared + cost + per_chain < next.0 {
                             next.2 = count.saturating_add(1);
                         }
@@ -411,13 +413,7 @@ impl TableFloors {
             found.sort_by_key(|index| known.stands[*index].cost);
             found
         };
-        Self {
-            few: of(1..=2),
-            many: of(3..=u8::MAX),
-            one_more: vec![BEYOND; known.tables[table].len()],
-            more: vec![BEYOND; count + 1],
-            two_more: vec![BEYOND; count + 1],
-        }
+        Self { few: of(1..=2), many: of(3..=u8::MAX), more: vec![BEYOND; count + 1], two_more: vec![BEYOND; count + 1] }
     }
 }
 

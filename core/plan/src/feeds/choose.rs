@@ -14,7 +14,7 @@ use super::lead::Fine;
 use super::missing::{Kept, LockFloors, every, keep};
 use super::spans::Spans;
 use super::stand::Stand;
-use super::table::ChainTable;
+use super::table::Tables;
 
 /// How many places with scarce room, and how many locks, one walk can keep count of.
 pub(super) const MOST_COUNTED: usize = 32;
@@ -123,7 +123,7 @@ pub(super) fn choose(
 struct Ground<'a> {
     known: Known<'a>,
     stands: &'a [Stand],
-    tables: &'a [ChainTable],
+    tables: &'a Tables,
     counted: &'a Counted,
     spans: &'a Spans,
     floors: &'a LockFloors,
@@ -259,8 +259,7 @@ impl<'a> Walk<'a> {
         let ceiling = ground.ceiling;
         let power_to = ground.spans.power[index][partial.start as usize];
         let stop = ground.spans.output[index][end].min(power_to) as usize;
-        let chains = &ground.tables[stand.table];
-        let (costs, feeds) = (chains.costs(end), chains.chosen(end));
+        let (costs, feeds) = (ground.tables.costs(stand.table, end), ground.tables.chosen(stand.table, end));
         let count = stop.saturating_sub(end).min(costs.len());
         let outputs = stand.outputs - partial.chains - 1;
         let rests = &floors.rest[end + 1..];

@@ -14,7 +14,7 @@ use super::scheme::{FedDriver, Scheme};
 use super::source::SourceSums;
 use super::spans::Spans;
 use super::stand::{Stand, usable};
-use super::table::ChainTable;
+use super::table::{ChainTable, Tables};
 
 /// What a rail has of its own, as plain data.
 #[derive(Clone, Copy)]
@@ -30,7 +30,7 @@ pub(crate) struct Facts<'a> {
 pub(crate) struct Rail<'a> {
     facts: Facts<'a>,
     pub(super) stands: Vec<Stand>,
-    pub(super) tables: Vec<ChainTable>,
+    pub(super) tables: Tables,
     sums: Vec<SourceSums>,
     sums_of_table: Vec<usize>,
     pub(super) spans: Spans,
@@ -47,8 +47,8 @@ impl<'a> Rail<'a> {
         table: impl Fn(usize, &[u32]) -> ChainTable,
     ) -> Self {
         let spans = Spans::of(facts.count, &stands, |stand| &sums[sums_of_table[stand.table]]);
-        let table = |index| table(index, &spans.of_table(facts.count, &stands, index)).packed();
-        let tables = (0..sums_of_table.len()).map(table).collect();
+        let table = |index| table(index, &spans.of_table(facts.count, &stands, index));
+        let tables = Tables::of(facts.count, (0..sums_of_table.len()).map(table));
         Self { facts, stands, tables, sums, sums_of_table, spans }
     }
 
@@ -122,7 +122,7 @@ impl<'a> Rail<'a> {
 
     /// How floors tell its locks apart.
     pub(super) fn kinds(&self) -> Kinds {
-        Kinds::of(&self.keepers(), self.tables.iter().map(ChainTable::len).sum())
+        Kinds::of(&self.keepers(), self.tables.cells())
     }
 
     /// For each lock the stands that keep it. Those of two locks lie within one another or have nothing in common: a lock is of a

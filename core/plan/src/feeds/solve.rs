@@ -86,7 +86,7 @@ pub(super) fn ready<'a>(problem: &'a Problem, slack: f64, (stands, keys): (Vec<S
 /// A chain of a rail of points.
 pub(super) fn chain(problem: &Problem, limits: &[f64], rail: &Rail<'_>, own: &Chosen) -> Chain {
     let stand = rail.stand(own.stand);
-    let feed = &rail.tables[stand.table].feeds[own.feed];
+    let feed = &rail.tables.feeds[stand.table][own.feed];
     let way_in = problem.ways_in[feed.way_in].chainage;
     let split = feed.middle.clamp(own.first, own.last + 1);
     let (left, right) = arm_lengths(problem, way_in, own.first, split, own.last);

@@ -106,8 +106,8 @@ impl Feeding {
 /// What the chains of a block cost.
 pub(super) fn chains(group: &Readied<'_>, block: &Block) -> Fine {
     let prepared = &group.rails[block.rail];
-    let table = &prepared.tables[prepared.stands[block.stand()].table];
-    block.chosen.iter().map(|own| table.costs(own.first)[own.last - own.first]).sum()
+    let table = prepared.stands[block.stand()].table;
+    block.chosen.iter().map(|own| prepared.tables.costs(table, own.first)[own.last - own.first]).sum()
 }
 
 /// Gives a driver chains of a block, which is new or goes on.

@@ -265,7 +265,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
         let (known, group, counted) = (self.known(rail), self.ground.group, self.ground.counted);
         let stand = &known.stands[index];
         if (known.spans.output[index][end].min(known.spans.power[index][end]) as usize) <= end
-            || known.tables[stand.table].costs(end).is_empty()
+            || known.tables.costs(stand.table, end).is_empty()
         {
             return;
         }
@@ -464,7 +464,7 @@ impl<'w, 'g, 'p> Front<'w, 'g, 'p> {
         let (known, power_to) = (self.known(rail), partial.power_to as usize);
         let stop = (known.spans.output[index][end] as usize).min(power_to).min(self.count(rail));
         let table = known.stands[index].table;
-        let (costs, feeds) = (known.tables[table].costs(end), known.tables[table].chosen(end));
+        let (costs, feeds) = (known.tables.costs(table, end), known.tables.chosen(table, end));
         let count = stop.saturating_sub(end).min(costs.len());
         // Looking at a chain takes a part of the time of a comparison.
         self.patience = self.patience.saturating_sub(count as u64 / 8);

@@ -337,7 +337,7 @@ impl<'s, 'p, P: RailProblem> Shared<'s, 'p, P> {
 /// By stand of a rail, one past the last luminaire at which one of its chains can start.
 fn until(prepared: &Rail<'_>) -> Vec<u32> {
     let count = prepared.count();
-    let last = |stand: &Stand| (0..count).rfind(|own| !prepared.tables[stand.table].costs(*own).is_empty());
+    let last = |stand: &Stand| (0..count).rfind(|own| !prepared.tables.costs(stand.table, *own).is_empty());
     prepared.stands.iter().map(|stand| last(stand).map_or(0, |last| last as u32 + 1)).collect()
 }
 

@@ -72,8 +72,8 @@ fn centres(group: &Readied<'_>, rail: usize) -> Vec<(usize, usize)> {
     let prepared = &group.rails[rail];
     let mut found: BTreeMap<usize, usize> = BTreeMap::new();
     for stand in &prepared.stands {
-        let table = &prepared.tables[stand.table];
-        let costs = (0..prepared.count()).map(|own| table.costs(own).first().copied().unwrap_or(BEYOND));
+        let costs =
+            (0..prepared.count()).map(|own| prepared.tables.costs(stand.table, own).first().copied().unwrap_or(BEYOND));
         let costs: Vec<_> = costs.collect();
         let Some(least) = costs.iter().min().filter(|least| **least < BEYOND) else { continue };
         let first = costs.iter().position(|cost| cost == least).unwrap_or(0);
