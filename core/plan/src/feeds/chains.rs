@@ -5,10 +5,12 @@
 //! all of them are found in one sweep. Leads and runs are tried cheapest first, and one that is dearer in both is only
 //! asked for what no cheaper pair has reached.
 
+use std::collections::BTreeMap;
+
 use catalogue::ShortCircuit;
 use units::Length;
 
-use super::lead::{Fine, Make, fine, makes};
+use super::lead::{Fine, Make, fine};
 use super::problem::{Passing, Problem};
 use super::reach::Reach;
 use super::source::{Source, SourceSums, VOLT_ROUNDING, micro_down};
@@ -32,6 +34,8 @@ pub(super) struct Ground<'a> {
     pub(super) reach: &'a [Option<Reach>],
     /// For each luminaire its chainage and a loop for it and each before it, micrometres.
     pub(super) ends: &'a [i64],
+    /// By place and way in, every lead between them, cheapest first.
+    pub(super) leads: &'a BTreeMap<(usize, usize), Vec<Make>>,
 }
 
 /// Builds the table of one place for one kind of source; `ends` says how far its rows go.
@@ -55,7 +59,8 @@ pub(super) fn table(
     let runs = runs_by_rate(problem, held);
     for (way_in, reach) in ground.reach.iter().enumerate() {
         let Some(reach) = reach else { continue };
-        let makes: Vec<Make> = makes(problem, place, way_in).into_iter().filter(|make| make.carries >= held).collect();
+        let makes = ground.leads.get(&(place, way_in)).into_iter().flatten();
+        let makes: Vec<&Make> = makes.filter(|make| make.carries >= held).collect();
         for middle in reach.middles.clone() {
             for arms in [Arms::Both, Arms::Left, Arms::Right] {
                 // By lead and first luminaire, one past the last that it or a cheaper one has reached so far.
@@ -116,7 +121,7 @@ impl Search<'_> {
         &self,
         table: &mut ChainTable,
         arms: Arms,
-        makes: &[Make],
+        makes: &[&Make],
         (way_in, run): (usize, usize),
         covered: &mut [Vec<u32>],
     ) {
@@ -152,7 +157,7 @@ impl Search<'_> {
                 used = true;
             });
             if used {
-                table.feeds.push(Feed { make: make.clone(), way_in, run, middle: self.middle });
+                table.feeds.push(Feed { make: (*make).clone(), way_in, run, middle: self.middle });
             }
         }
     }

@@ -66,12 +66,13 @@ fn solve_finely(problem: &Problem) -> (Outcome, lead::Fine) {
     if !faults.is_empty() {
         return (Outcome::Refused(faults), 0);
     }
+    solved_finely(problem).unwrap_or_else(|| (Outcome::Infeasible(help::explain(problem)), 0))
+}
+
+/// The same where there is a scheme, of a problem that can be reckoned with.
+fn solved_finely(problem: &Problem) -> Option<(Outcome, lead::Fine)> {
     let prepared = solve::Prepared::of(problem, 0.0);
-    match prepared.best() {
-        Some((cost, scheme)) => {
-            let mend = mend::mend(problem, &prepared.limits, &scheme);
-            (Outcome::Solved(Solved { lower_bound: scheme.cost, scheme, mend }), cost)
-        }
-        None => (Outcome::Infeasible(help::explain(problem)), 0),
-    }
+    let (cost, scheme) = prepared.best()?;
+    let mend = mend::mend(problem, &prepared.limits, &scheme);
+    Some((Outcome::Solved(Solved { lower_bound: scheme.cost, scheme, mend }), cost))
 }

@@ -78,11 +78,13 @@ pub fn solve(problem: &Problem) -> Outcome {
 
 /// The same with the cost before rounding, zero where there is no scheme.
 fn solve_finely(problem: &Problem) -> (Outcome, Fine) {
+    solved_finely(problem).unwrap_or_else(|| (Outcome::Infeasible(relief::explain(problem)), 0))
+}
+
+/// The same where there is a scheme.
+fn solved_finely(problem: &Problem) -> Option<(Outcome, Fine)> {
     if problem.modules.is_empty() {
-        return (Outcome::Solved(Scheme::default()), 0);
+        return Some((Outcome::Solved(Scheme::default()), 0));
     }
-    match solve::finely(problem, solve::Volts::Kept) {
-        Some((cost, scheme)) => (Outcome::Solved(scheme), cost),
-        None => (Outcome::Infeasible(relief::explain(problem)), 0),
-    }
+    solve::finely(problem, solve::Volts::Kept).map(|(cost, scheme)| (Outcome::Solved(scheme), cost))
 }

@@ -6,7 +6,7 @@ use units::Money;
 use super::problem::Problem;
 use super::scheme::{Chain, Outcome, Scheme};
 use super::solve::{self, Made, Volts};
-use super::solve_finely;
+use super::{solve_finely, solved_finely};
 use crate::feeds::choose::Chosen;
 use crate::feeds::lead::Fine;
 use crate::feeds::rail::Rail;
@@ -71,6 +71,10 @@ impl RailProblem for Problem {
 
     fn alone(&self) -> (Outcome, Fine) {
         solve_finely(self)
+    }
+
+    fn solved_alone(&self) -> Option<(Outcome, Fine)> {
+        solved_finely(self)
     }
 
     fn stands(&self) -> Stands {

@@ -11,7 +11,7 @@ use crate::feeds::rail::Rail;
 use crate::feeds::scheme::{Chain, Outcome, Scheme, Solved};
 use crate::feeds::source::limits;
 use crate::feeds::stand::{Stand, Stands};
-use crate::feeds::{check, mend, solve, solve_finely};
+use crate::feeds::{check, mend, solve, solve_finely, solved_finely};
 
 impl RailProblem for Problem {
     type Chain = Chain;
@@ -57,6 +57,10 @@ impl RailProblem for Problem {
 
     fn alone(&self) -> (Outcome, Fine) {
         solve_finely(self)
+    }
+
+    fn solved_alone(&self) -> Option<(Outcome, Fine)> {
+        solved_finely(self)
     }
 
     fn stands(&self) -> Stands {

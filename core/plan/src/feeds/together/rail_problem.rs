@@ -42,6 +42,8 @@ pub(crate) trait RailProblem: Clone + Send + Sync {
 
     /// The answer for the rail by itself, with its cost before rounding, zero where there is no scheme.
     fn alone(&self) -> (Self::Outcome, Fine);
+    /// The same where there is a scheme; what stands in the way otherwise is not asked.
+    fn solved_alone(&self) -> Option<(Self::Outcome, Fine)>;
     /// Every driver that can stand somewhere.
     fn stands(&self) -> Stands;
     /// The rail with these stands and the (place, part) of each chain table.

@@ -100,6 +100,12 @@ impl<'p, P: RailProblem> Alone<'p, P> {
         Self { problem, outcome, cost }
     }
 
+    /// The same where there is a scheme.
+    fn solved_of(problem: Cow<'p, P>) -> Option<Self> {
+        let (outcome, cost) = problem.solved_alone()?;
+        Some(Self { problem, outcome, cost })
+    }
+
     fn solved(&self) -> Option<&Scheme<P::Chain>> {
         P::solved(&self.outcome)
     }
@@ -318,7 +324,7 @@ fn one_after_another<'p, P: RailProblem>(
     let mut found = Vec::new();
     for rail in order {
         let own = &alone[rail];
-        let again = own.exceeds(&left).then(|| Alone::of(within(problems[rail], &left)));
+        let again = if own.exceeds(&left) { Some(Alone::solved_of(within(problems[rail], &left))?) } else { None };
         let own = again.as_ref().unwrap_or(own);
         own.take(&mut left);
         let cost = own.solved()?.cost;
