@@ -1,5 +1,6 @@
 //! The main use case: a survey and a catalogue in, a plan with every finding out.
 
+use plan::Memory;
 use survey::{Finding, Verdict};
 
 use crate::fault::Faults;
@@ -37,13 +38,14 @@ impl Planned {
     /// Plans a site.
     #[must_use]
     pub fn of(survey: survey::Survey, catalogue: catalogue::Catalogue) -> Self {
-        Self::with(survey, catalogue, Vec::new())
+        Self::with(survey, catalogue, Vec::new(), &Memory::default())
     }
 
-    /// Plans a site of which more is known than its survey says, such as who disagrees.
+    /// Plans a site of which more is known than its survey says, such as who disagrees, with what earlier plans have worked
+    /// out.
     #[must_use]
-    pub fn with(survey: survey::Survey, catalogue: catalogue::Catalogue, more: Vec<Finding>) -> Self {
-        let mut plan = plan::plan(&survey, &catalogue);
+    pub fn with(survey: survey::Survey, catalogue: catalogue::Catalogue, more: Vec<Finding>, memory: &Memory) -> Self {
+        let mut plan = plan::plan_with(&survey, &catalogue, memory);
         let mut findings = more;
         findings.extend(survey::consistency::findings(&survey));
         findings.extend(plan.findings.iter().cloned());

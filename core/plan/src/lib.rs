@@ -6,11 +6,13 @@ pub mod feeds;
 pub mod identity;
 pub mod ingress;
 pub mod layout;
+mod memory;
 pub mod series;
 
 mod build;
 mod controls;
 mod schedule;
 
-pub use build::plan;
+pub use build::{plan, plan_with};
 pub use document::*;
+pub use memory::Memory;

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use plan::Memory;
 use record::edit::Edit as Stored;
 use record::store::Site;
 
@@ -19,6 +20,7 @@ pub struct OpenSite {
     site: Site,
     in_force: InForce,
     planned: Arc<Planned>,
+    memory: Arc<Memory>,
 }
 
 impl OpenSite {
@@ -28,8 +30,8 @@ impl OpenSite {
     /// There is no such site, it cannot be read, or the database fails.
     pub fn open(sites: &mut Sites, asked: &str, in_force: InForce) -> Result<Self, SiteError> {
         let site = sites.site(asked)?;
-        let planned = Arc::new(sites::planned(&site, None, in_force.catalogue.clone())?);
-        Ok(Self { site, in_force, planned })
+        let planned = Arc::new(sites::planned(&site, None, in_force.catalogue.clone(), sites.memory())?);
+        Ok(Self { site, in_force, planned, memory: sites.memory().clone() })
     }
 
     /// The site's id.
@@ -56,7 +58,7 @@ impl OpenSite {
     /// It cannot be read, or the database fails.
     pub fn plan_with(&mut self, in_force: InForce) -> Result<(), SiteError> {
         self.in_force = in_force;
-        self.planned = Arc::new(sites::planned(&self.site, None, self.in_force.catalogue.clone())?);
+        self.planned = Arc::new(sites::planned(&self.site, None, self.in_force.catalogue.clone(), &self.memory)?);
         Ok(())
     }
 
@@ -116,7 +118,7 @@ impl OpenSite {
     pub fn try_edits(&mut self, sites: &Sites, edits: Vec<Edit>) -> Result<Tried, SiteError> {
         let edits = checked(sites, &mut self.site, edits)?;
         let reading = self.site.rehearse(sites.store(), &edits)?;
-        let tried = sites::planned_reading(&self.site, reading, self.in_force.catalogue.clone())?;
+        let tried = sites::planned_reading(&self.site, reading, self.in_force.catalogue.clone(), &self.memory)?;
         let (then, now) = (Scheme::of(&tried).cost(), Scheme::of(&self.planned).cost());
         Ok(Tried {
             page: Scheme::of(&tried).site_page(self.id()),
@@ -132,7 +134,7 @@ impl OpenSite {
     /// # Errors
     /// There is no such change, or the site as it was cannot be read.
     pub fn past(&self, change: &str) -> Result<Arc<Planned>, SiteError> {
-        Ok(Arc::new(sites::planned(&self.site, Some(change), self.in_force.catalogue.clone())?))
+        Ok(Arc::new(sites::planned(&self.site, Some(change), self.in_force.catalogue.clone(), &self.memory)?))
     }
 
     /// Takes back this device's last change.
@@ -170,7 +172,7 @@ impl OpenSite {
     }
 
     fn answer(&mut self, sites: &Sites, said: String) -> Result<Opened, SiteError> {
-        self.planned = Arc::new(sites::planned(&self.site, None, self.in_force.catalogue.clone())?);
+        self.planned = Arc::new(sites::planned(&self.site, None, self.in_force.catalogue.clone(), &self.memory)?);
         Ok(self.opened(sites, Some(said)))
     }
 }

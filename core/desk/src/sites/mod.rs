@@ -24,7 +24,9 @@ mod search;
 mod show;
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
+use plan::Memory;
 use record::store::Store;
 
 pub(crate) use crate::safe::safe;
@@ -53,6 +55,8 @@ pub struct Sites {
     home: PathBuf,
     store: Store,
     clock: fn() -> i64,
+    /// What plans of its sites have worked out; sites that are open keep it too.
+    memory: Arc<Memory>,
 }
 
 impl Sites {
@@ -65,7 +69,7 @@ impl Sites {
         let store = Store::open(home, device.signing(), random::bytes()?)?;
         // What a crash left half written is of no use; where it cannot be removed it is only in the way.
         let _ = ::photos::Library::at(home).sweep();
-        Ok(Self { home: home.to_owned(), store, clock })
+        Ok(Self { home: home.to_owned(), store, clock, memory: Arc::default() })
     }
 
     /// Opens a home folder for reading only, beside a process that writes to it or where a newer release wrote it. A
@@ -78,7 +82,17 @@ impl Sites {
             return Self::open(home, clock);
         }
         let device = device::load_or_make(home)?;
-        Ok(Self { home: home.to_owned(), store: Store::open_read_only(home, device.signing())?, clock })
+        Ok(Self {
+            home: home.to_owned(),
+            store: Store::open_read_only(home, device.signing())?,
+            clock,
+            memory: Arc::default(),
+        })
+    }
+
+    /// What plans of its sites have worked out.
+    pub(crate) fn memory(&self) -> &Arc<Memory> {
+        &self.memory
     }
 
     /// The home folder.

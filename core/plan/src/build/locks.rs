@@ -21,6 +21,7 @@ use super::together::{Group, proved};
 use crate::document::{Lock, LockEffect, LockPlan, SpacingEffect};
 use crate::feeds::side_by_side::each;
 use crate::feeds::together::RailProblem;
+use crate::memory::Memory;
 use crate::{feeds, series};
 
 /// The feeds of a site before they are named.
@@ -29,6 +30,8 @@ pub(crate) struct Fed<'g, 'a> {
     pub points: &'g [Group<FeedCase<'a>, feeds::Outcome>],
     /// Groups of rails of modules.
     pub modules: &'g [Group<ModuleCase<'a>, series::Outcome>],
+    /// What earlier plans have answered.
+    pub memory: &'g Memory,
 }
 
 /// Locks of one rail that are weighed one by one at most; of more only what they cost together is worked out. A person locks
@@ -124,8 +127,8 @@ fn effect<'a>(
         return laid_out_again(inputs, ways, drafts, fed, position, left);
     }
     // Modules stand in a slot and need no hole, so there only drivers' locks count.
-    let again = |group: &Group<_, _>| fed_again(group, position, &left);
-    let again_modules = |group: &Group<_, _>| fed_again(group, position, &left);
+    let again = |group: &Group<_, _>| fed_again(group, position, &left, fed.memory);
+    let again_modules = |group: &Group<_, _>| fed_again(group, position, &left, fed.memory);
     let compared = fed
         .points
         .iter()
@@ -150,6 +153,7 @@ fn fed_again<'a, C: RailCase<'a>>(
     group: &Group<C, C::Outcome>,
     position: usize,
     locks: &Locks,
+    memory: &Memory,
 ) -> Option<(Money, bool)> {
     let mut cases: Vec<Option<C>> = group.cases.iter().cloned().map(Some).collect();
     for (draft, case) in group.drafts.iter().zip(&mut cases) {
@@ -157,7 +161,7 @@ fn fed_again<'a, C: RailCase<'a>>(
             case.problem_mut().locks_mut().clone_from(&locks.drivers);
         }
     }
-    compared(group, position, &cases)
+    compared(group, position, &cases, memory)
 }
 
 /// What a group costs more than with other cases in it, `None` for a rail that then has no luminaires, and whether that is
@@ -166,10 +170,11 @@ fn compared<'a, C: RailCase<'a>>(
     group: &Group<C, C::Outcome>,
     position: usize,
     cases: &[Option<C>],
+    memory: &Memory,
 ) -> Option<(Money, bool)> {
     let (with, exact) = proved::<C>(&group.answer);
     let lit: Vec<&C> = cases.iter().flatten().collect();
-    let (again, exact_again) = proved::<C>(&C::cheapest(&lit));
+    let (again, exact_again) = proved::<C>(&C::cheapest(&lit, memory));
     let mut again = again.into_iter();
     let without = cases.iter().map(|case| match case {
         Some(_) => again.next().flatten(),
@@ -220,7 +225,7 @@ fn laid_out_again<'a>(
             })
             .collect();
         found |= group.drafts.contains(&position);
-        let here = compared(group, position, &cases);
+        let here = compared(group, position, &cases, fed.memory);
         whole = whole.zip(here).map(|(sum, here)| (sum.0 + here.0, sum.1 && here.1));
     }
     effect_of(whole.filter(|_| found), spacing)

@@ -44,6 +44,7 @@ use crate::controls;
 use crate::document::{DriverPlan, Objective, Plan};
 use crate::identity::{ENGINE_VERSION, plan_id};
 use crate::ingress;
+use crate::memory::Memory;
 use crate::schedule::{
     cables::cable_schedule, decoders::decoders, drilling::drilling, end_caps::end_caps, parts::parts, reels::reels,
     tests_due::tests_due,
@@ -68,10 +69,18 @@ use supply::SiteWays;
 /// Nothing is proved for a rail that no scheme feeds within every limit: its bound is zero.
 #[must_use]
 pub fn plan(survey: &Survey, catalogue: &Catalogue) -> Plan {
+    plan_with(survey, catalogue, &Memory::default())
+}
+
+/// The same with what earlier plans have worked out, for whoever plans again after every change. The plan is the same with
+/// any memory; it is made sooner.
+#[must_use]
+pub fn plan_with(survey: &Survey, catalogue: &Catalogue, memory: &Memory) -> Plan {
+    memory.begin();
     let inputs = Inputs::of(survey, catalogue);
     let (mut drafts, mut findings) = points::drafts(&inputs);
     let starts = SiteWays::starts(&inputs.survey);
-    let powered = power(&inputs, &starts, &mut drafts);
+    let powered = power(&inputs, &starts, &mut drafts, memory);
     for draft in &mut drafts {
         hold_back(draft);
     }

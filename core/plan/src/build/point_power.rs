@@ -14,6 +14,7 @@ use super::outcome::outcome_findings;
 use super::rail_case::{DriverOfScheme, Feed, RailCase};
 use crate::document::Circuit;
 use crate::feeds::{Chain, Outcome, Problem};
+use crate::memory::{Answers, Memory};
 
 /// A rail of points with its feeds.
 pub(crate) type PointRail<'a> = PoweredRail<FeedCase<'a>, PointChain>;
@@ -47,6 +48,10 @@ impl<'a> RailCase<'a> for FeedCase<'a> {
 
     fn behind(&self) -> &Behind<'a> {
         &self.behind
+    }
+
+    fn answers(memory: &Memory) -> &Answers<Problem> {
+        memory.points()
     }
 
     fn findings(&self, inputs: &Inputs, draft: &RailDraft<'_>, outcome: &Outcome) -> Vec<Finding> {

@@ -22,6 +22,7 @@ use super::together::{Chosen, Group, Room, choose};
 use crate::document::{Circuit, DriverPlan, Objective, OutputPlan};
 use crate::feeds::together::RailProblem;
 use crate::feeds::{FedDriver, WayIn};
+use crate::memory::Memory;
 
 /// The feeds of a site.
 pub(crate) struct Powered<'a> {
@@ -90,7 +91,12 @@ impl<'a> Powered<'a> {
 }
 
 /// Feeds every draft that has luminaires, and writes objective, findings and what holds the drilling back into it.
-pub(crate) fn power<'a>(inputs: &'a Inputs, starts: &'a [RouteEnd], drafts: &mut [RailDraft<'a>]) -> Powered<'a> {
+pub(crate) fn power<'a>(
+    inputs: &'a Inputs,
+    starts: &'a [RouteEnd],
+    drafts: &mut [RailDraft<'a>],
+    memory: &Memory,
+) -> Powered<'a> {
     let ways = SiteWays::of(&inputs.survey, starts);
     let mut points: Vec<(usize, Option<&Id>, FeedCase<'a>)> = Vec::new();
     let mut modules: Vec<(usize, Option<&Id>, ModuleCase<'a>)> = Vec::new();
@@ -109,9 +115,9 @@ pub(crate) fn power<'a>(inputs: &'a Inputs, starts: &'a [RouteEnd], drafts: &mut
     }
     let mut used = Room::new();
     // Rails of modules take the room that rails of points have left.
-    let points = choose(points, &mut used);
-    let modules = choose(modules, &mut used);
-    locks::weigh(inputs, &ways, drafts, &locks::Fed { points: &points, modules: &modules });
+    let points = choose(points, &mut used, memory);
+    let modules = choose(modules, &mut used, memory);
+    locks::weigh(inputs, &ways, drafts, &locks::Fed { points: &points, modules: &modules, memory });
     let lower_bound = points.iter().map(Group::lower_bound).chain(modules.iter().map(Group::lower_bound)).sum();
     let (mut points, mut modules) = (by_draft(points), by_draft(modules));
     let mut register = Register::default();

@@ -7,8 +7,9 @@ use super::behind::Behind;
 use super::canonical::Inputs;
 use super::circuits::CircuitNames;
 use super::draft::RailDraft;
-use crate::feeds::together::{PATIENCE, RailProblem, together};
+use crate::feeds::together::RailProblem;
 use crate::feeds::{FedDriver, Together};
+use crate::memory::{Answers, Memory};
 
 /// What the feeds of a rail of points or of modules are chosen from.
 pub(crate) trait RailCase<'a>: Clone + Send + Sync {
@@ -41,10 +42,13 @@ pub(crate) trait RailCase<'a>: Clone + Send + Sync {
         names: CircuitNames,
     ) -> Option<(Self::Powered, Amps)>;
 
+    /// What earlier plans have answered for rails of this kind.
+    fn answers(memory: &Memory) -> &Answers<Self::Problem>;
+
     /// The cheapest feeds of several rails that may share drivers.
-    fn cheapest(cases: &[&Self]) -> Together<Self::Outcome> {
+    fn cheapest(cases: &[&Self], memory: &Memory) -> Together<Self::Outcome> {
         let problems: Vec<&Self::Problem> = cases.iter().map(|case| case.problem()).collect();
-        together(&problems, PATIENCE)
+        Self::answers(memory).cheapest(&problems)
     }
 
     /// Cost of the cheapest scheme; `None` where no scheme keeps every limit.

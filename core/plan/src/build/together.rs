@@ -16,6 +16,7 @@ use super::rail_case::RailCase;
 use crate::feeds::side_by_side::each;
 use crate::feeds::together::RailProblem;
 use crate::feeds::{Shared, Together};
+use crate::memory::Memory;
 
 /// Rails that are fed together.
 pub(crate) struct Group<C, O> {
@@ -97,9 +98,10 @@ pub(crate) type Room = BTreeMap<Id, u32>;
 pub(crate) fn choose<'a, C: RailCase<'a>>(
     rails: Vec<(usize, Option<&Id>, C)>,
     used: &mut Room,
+    memory: &Memory,
 ) -> Vec<Group<C, C::Outcome>> {
     let groups = grouped(rails);
-    let answers = each(&groups, |(_, cases)| C::cheapest(&cases.iter().collect::<Vec<_>>()));
+    let answers = each(&groups, |(_, cases)| C::cheapest(&cases.iter().collect::<Vec<_>>(), memory));
     groups
         .into_iter()
         .zip(answers)
@@ -109,7 +111,7 @@ pub(crate) fn choose<'a, C: RailCase<'a>>(
             if surveyed {
                 let wanted = drivers_by_place(&cases, &answer);
                 if take_room(&mut cases, used, &wanted) {
-                    answer = C::cheapest(&cases.iter().collect::<Vec<_>>());
+                    answer = C::cheapest(&cases.iter().collect::<Vec<_>>(), memory);
                 }
                 for (place, count) in drivers_by_place(&cases, &answer) {
                     *used.entry(place).or_default() += count;

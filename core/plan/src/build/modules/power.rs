@@ -14,6 +14,7 @@ use crate::build::drivers::{PoweredRail, RailDriver};
 use crate::build::feeding::needs_box;
 use crate::build::rail_case::{DriverOfScheme, Feed, RailCase};
 use crate::document::Circuit;
+use crate::memory::{Answers, Memory};
 use crate::series::{Chain, Outcome, Problem};
 
 /// A rail of modules with its feeds.
@@ -50,6 +51,10 @@ impl<'a> RailCase<'a> for ModuleCase<'a> {
 
     fn behind(&self) -> &Behind<'a> {
         &self.behind
+    }
+
+    fn answers(memory: &Memory) -> &Answers<Problem> {
+        memory.modules()
     }
 
     fn findings(&self, inputs: &Inputs, draft: &RailDraft<'_>, outcome: &Outcome) -> Vec<Finding> {

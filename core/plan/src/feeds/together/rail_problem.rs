@@ -11,7 +11,7 @@ use crate::feeds::scheme::Scheme;
 use crate::feeds::stand::{Stand, Stands};
 
 /// The feed problem of one rail.
-pub(crate) trait RailProblem: Clone + Send + Sync {
+pub(crate) trait RailProblem: Clone + PartialEq + Send + Sync {
     /// A chain of its schemes.
     type Chain: Clone + Send + Sync;
     /// Its answer.
