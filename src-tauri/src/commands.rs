@@ -51,7 +51,7 @@ commands! {
     edit(edits: Unread => &edits) -> Result<Opened, Refusal>;
     undo() -> Result<Opened, Refusal>;
     redo() -> Result<Opened, Refusal>;
-    try_edits(edits: Unread => &edits) -> Result<Tried, Refusal>;
+    try_edits(edits: Unread => &edits, beside: &str => beside) -> Result<Tried, Refusal>;
     history() -> Result<HistoryPage, Refusal>;
     view_at(change: &str => change) -> Result<Opened, Refusal>;
     settle(name: &str => name, number: u32 => number) -> Result<Opened, Refusal>;

@@ -38,15 +38,26 @@ impl Planned {
     /// Plans a site.
     #[must_use]
     pub fn of(survey: survey::Survey, catalogue: catalogue::Catalogue) -> Self {
-        Self::with(survey, catalogue, Vec::new(), &Memory::default())
+        Self::with(survey, catalogue, Vec::new(), |_| Vec::new(), &Memory::default())
     }
 
     /// Plans a site of which more is known than its survey says, such as who disagrees, with what earlier plans have worked
-    /// out.
+    /// out. What `look` finds in the survey is found while the plan is made.
     #[must_use]
-    pub fn with(survey: survey::Survey, catalogue: catalogue::Catalogue, more: Vec<Finding>, memory: &Memory) -> Self {
-        let mut plan = plan::plan_with(&survey, &catalogue, memory);
+    pub fn with(
+        survey: survey::Survey,
+        catalogue: catalogue::Catalogue,
+        more: Vec<Finding>,
+        look: impl FnOnce(&survey::Survey) -> Vec<Finding> + Send,
+        memory: &Memory,
+    ) -> Self {
+        let (mut plan, seen) = std::thread::scope(|scope| {
+            let looking = scope.spawn(|| look(&survey));
+            let plan = plan::plan_with(&survey, &catalogue, memory);
+            (plan, looking.join().unwrap_or_else(|cause| std::panic::resume_unwind(cause)))
+        });
         let mut findings = more;
+        findings.extend(seen);
         findings.extend(survey::consistency::findings(&survey));
         findings.extend(plan.findings.iter().cloned());
         findings.extend(rules::findings(&survey, &catalogue, &plan));

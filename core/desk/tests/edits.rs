@@ -224,7 +224,7 @@ fn an_open_site_answers_with_its_new_plan() {
     let catalogue = desk::read_catalogue(desk::demo::CATALOGUE, "catalogue.toml").expect("the demo catalogue");
     let mut open = desk::edit::OpenSite::open(&mut sites, &id, desk::sites::InForce { catalogue, stands_in: None })
         .expect("opened");
-    let first = open.page();
+    let first = open.page().clone();
     let rail = first.rails[0].id.clone();
     let feature =
         first.rails[0].features.iter().find(|row| row.shape == desk::view::FeatureShape::Post).expect("a post");

@@ -4,7 +4,9 @@ mod common;
 
 use common::home::Home;
 use desk::sites::Sites;
-use desk::view::{Asked, ExportForm, First, Opened, Settings, SitesPage, ThemeChoice, Units, WayOn, Window};
+use desk::view::{
+    Asked, Beside, ExportForm, FindingLine, First, Opened, Settings, SitesPage, ThemeChoice, Units, WayOn, Window,
+};
 use serde_json::{Value, json};
 
 fn window(home: &Home) -> Window {
@@ -129,14 +131,38 @@ fn edits_are_tried_without_being_kept() {
         .clone();
     let closer = json!([{"kind": "set_rail_brief", "rail": wish["rail"],
         "change": {"kind": "target", "value": {"kind": "spacing", "spacing_mm": 200}}}]);
-    let tried = window.try_edits(&closer).expect("tried");
+    let tried = window.try_edits(&closer, &before.page.plan_id).expect("tried");
     assert_ne!(tried.page.plan_id, before.page.plan_id);
     assert!(tried.cost.value > tried.cost_now.value, "{tried:?}");
     assert_eq!(window.history().expect("history").changes.len(), 1);
     let now = window.open_site(&before.id).expect("opened");
     assert_eq!(now.page.plan_id, before.page.plan_id);
     // What was tried is what comes of it once it is made.
-    assert_eq!(window.edit(&closer).expect("made").page.plan_id, tried.page.plan_id);
+    let made = window.edit(&closer).expect("made").page;
+    assert_eq!(made.plan_id, tried.page.plan_id);
+    assert_eq!(whole(&tried.page.rails, &before.page.rails), made.rails.iter().collect::<Vec<_>>());
+    let sent = tried.page.rails.iter().filter(|rail| matches!(rail, Beside::New(_))).count();
+    assert!(sent < made.rails.len(), "{sent} rails are sent");
+    let findings = whole(&tried.page.findings, &before.page.findings);
+    let words =
+        |line: &FindingLine| (line.rule.clone(), line.subject.clone(), line.message.clone(), line.figures.clone());
+    assert_eq!(
+        findings.into_iter().map(words).collect::<Vec<_>>(),
+        made.findings.iter().map(words).collect::<Vec<_>>()
+    );
+    // Whoever has another page is sent everything.
+    let other = window.try_edits(&closer, &before.page.plan_id).expect("tried").page;
+    assert!(other.rails.iter().all(|rail| matches!(rail, Beside::New(_))));
+    assert!(other.findings.iter().all(|line| matches!(line, Beside::New(_))));
+}
+
+/// A list that was sent beside a known one.
+fn whole<'a, T>(sent: &'a [Beside<T>], known: &'a [T]) -> Vec<&'a T> {
+    let one = |entry: &'a Beside<T>| match entry {
+        Beside::Same(place) => &known[*place as usize],
+        Beside::New(own) => own,
+    };
+    sent.iter().map(one).collect()
 }
 
 #[test]
@@ -152,7 +178,7 @@ fn a_second_window_reads_only_and_says_why_until_the_first_has_gone() {
     let edit = json!([set_label(&opened.page.rails[0].id, "North flight")]);
     assert_eq!(second.edit(&edit).expect_err("read only").message, why);
     assert_eq!(second.new_site("Quay", "").expect_err("read only").message, why);
-    assert!(second.try_edits(&edit).is_ok(), "trying keeps nothing");
+    assert!(second.try_edits(&edit, "").is_ok(), "trying keeps nothing");
     // A reader sees what the writer has written since.
     first.edit(&edit).expect("made");
     assert_eq!(second.open_site(&opened.id).expect("opened").page.rails[0].label, "North flight");

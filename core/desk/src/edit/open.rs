@@ -11,7 +11,7 @@ use crate::fault::Faults;
 use crate::planned::Planned;
 use crate::read::read_edit;
 use crate::sites::{self, InForce, Said, SiteError, Sites};
-use crate::view::{Opened, Scheme, SitePage, Tried, WayOn};
+use crate::view::{BesidePage, Opened, Scheme, SitePage, Tried, WayOn};
 use crate::wire::{Mirror, survey::Survey};
 
 /// A site that is open for editing. It alone writes to its site while it is there: two that did so would each not know
@@ -21,6 +21,8 @@ pub struct OpenSite {
     in_force: InForce,
     planned: Arc<Planned>,
     memory: Arc<Memory>,
+    /// What the window shows of it.
+    page: SitePage,
 }
 
 impl OpenSite {
@@ -31,7 +33,8 @@ impl OpenSite {
     pub fn open(sites: &mut Sites, asked: &str, in_force: InForce) -> Result<Self, SiteError> {
         let site = sites.site(asked)?;
         let planned = Arc::new(sites::planned(&site, None, in_force.catalogue.clone(), sites.memory())?);
-        Ok(Self { site, in_force, planned, memory: sites.memory().clone() })
+        let page = Scheme::of(&planned).site_page(site.document());
+        Ok(Self { site, in_force, planned, memory: sites.memory().clone(), page })
     }
 
     /// The site's id.
@@ -58,14 +61,13 @@ impl OpenSite {
     /// It cannot be read, or the database fails.
     pub fn plan_with(&mut self, in_force: InForce) -> Result<(), SiteError> {
         self.in_force = in_force;
-        self.planned = Arc::new(sites::planned(&self.site, None, self.in_force.catalogue.clone(), &self.memory)?);
-        Ok(())
+        self.plan()
     }
 
     /// What the window shows of it.
     #[must_use]
-    pub fn page(&self) -> SitePage {
-        Scheme::of(&self.planned).site_page(self.id())
+    pub fn page(&self) -> &SitePage {
+        &self.page
     }
 
     /// The site as it is, with what can be taken back.
@@ -74,7 +76,7 @@ impl OpenSite {
         let (undo, redo) = self.site.steps(sites.store());
         Opened {
             id: self.id().to_owned(),
-            page: self.page(),
+            page: self.page.clone(),
             survey: Survey::from_plain(&self.planned.survey),
             said,
             undo,
@@ -111,17 +113,18 @@ impl OpenSite {
         self.answer(sites, sentence)
     }
 
-    /// Plans the site as it would be with edits; nothing of it is kept.
+    /// Plans the site as it would be with edits; nothing of it is kept. `beside` is the plan of the page that the asker has.
     ///
     /// # Errors
     /// One of them does not fit the site, or something refers to what one removes.
-    pub fn try_edits(&mut self, sites: &Sites, edits: Vec<Edit>) -> Result<Tried, SiteError> {
+    pub fn try_edits(&mut self, sites: &Sites, edits: Vec<Edit>, beside: &str) -> Result<Tried, SiteError> {
         let edits = checked(sites, &mut self.site, edits)?;
         let reading = self.site.rehearse(sites.store(), &edits)?;
         let tried = sites::planned_reading(&self.site, reading, self.in_force.catalogue.clone(), &self.memory)?;
+        let known = Some(&self.page).filter(|page| page.plan_id == beside);
         let (then, now) = (Scheme::of(&tried).cost(), Scheme::of(&self.planned).cost());
         Ok(Tried {
-            page: Scheme::of(&tried).site_page(self.id()),
+            page: BesidePage::of(Scheme::of(&tried).site_page(self.id()), known),
             cost: then.cost,
             cost_now: now.cost,
             bound: then.lower_bound,
@@ -172,8 +175,14 @@ impl OpenSite {
     }
 
     fn answer(&mut self, sites: &Sites, said: String) -> Result<Opened, SiteError> {
-        self.planned = Arc::new(sites::planned(&self.site, None, self.in_force.catalogue.clone(), &self.memory)?);
+        self.plan()?;
         Ok(self.opened(sites, Some(said)))
+    }
+
+    fn plan(&mut self) -> Result<(), SiteError> {
+        self.planned = Arc::new(sites::planned(&self.site, None, self.in_force.catalogue.clone(), &self.memory)?);
+        self.page = Scheme::of(&self.planned).site_page(self.site.document());
+        Ok(())
     }
 }
 

@@ -10,8 +10,8 @@ use crate::wire::{self, Mirror};
 
 const PRACTICE: &str = "common practice, no source";
 
-/// What must be known of the stored site besides its survey.
-pub fn of(site: &Site, reading: &Reading, survey: &Survey, moment: Moment) -> Vec<Finding> {
+/// What must be known of the stored site besides its survey, and besides what is [`refused`].
+pub fn of(site: &Site, reading: &Reading, moment: Moment) -> Vec<Finding> {
     let mut found = Vec::new();
     match moment {
         Moment::Now => {
@@ -35,7 +35,6 @@ pub fn of(site: &Site, reading: &Reading, survey: &Survey, moment: Moment) -> Ve
             found.push(plain("past-moment", Subject::Site, Verdict::Stop, said, advice));
         }
     }
-    found.extend(refused(survey));
     found
 }
 
@@ -81,7 +80,7 @@ fn set_aside(site: &Site) -> Option<Finding> {
 }
 
 /// What a survey file would be refused for can come about by edits that meet: it is a stop here, and the site is shown.
-fn refused(survey: &Survey) -> Vec<Finding> {
+pub fn refused(survey: &Survey) -> Vec<Finding> {
     let text = crate::json_text(&wire::survey::Survey::from_plain(survey));
     let Err(faults) = read_survey(text.as_bytes(), "site.json") else { return Vec::new() };
     let found = faults.list.into_iter().map(|fault| {

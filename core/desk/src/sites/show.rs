@@ -27,8 +27,8 @@ pub fn planned_reading(
     memory: &Memory,
 ) -> Result<Planned, SiteError> {
     let survey = find::survey(site.document(), reading.clone())?;
-    let more = findings::of(site, &reading, &survey, Moment::Now);
-    Ok(Planned::with(survey, catalogue, more, memory))
+    let more = findings::of(site, &reading, Moment::Now);
+    Ok(Planned::with(survey, catalogue, more, findings::refused, memory))
 }
 
 /// A site with its plan, as it stands or stood.
@@ -38,6 +38,6 @@ pub fn planned(site: &Site, at: Option<&str>, catalogue: Catalogue, memory: &Mem
         return planned_reading(site, reading, catalogue, memory);
     }
     let survey = find::survey(site.document(), reading.clone())?;
-    let more = findings::of(site, &reading, &survey, Moment::Past);
-    Ok(Planned::with(survey, catalogue, more, memory))
+    let more = findings::of(site, &reading, Moment::Past);
+    Ok(Planned::with(survey, catalogue, more, findings::refused, memory))
 }

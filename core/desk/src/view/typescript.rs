@@ -118,9 +118,9 @@ pub const COMMANDS: &[Command] = &[
     Command { name: "redo", takes: &[], answers: "Opened", about: "Makes again what was taken back last." },
     Command {
         name: "try_edits",
-        takes: &[("edits", "Edit[]")],
+        takes: &[("edits", "Edit[]"), ("beside", "string")],
         answers: "Tried",
-        about: "Plans the open site as it would be with edits; nothing is kept.",
+        about: "Plans the open site as it would be with edits; nothing is kept. `beside` is the plan of the page that the asker has.",
     },
     Command {
         name: "history",
@@ -348,6 +348,8 @@ pub fn types() -> String {
     declared::<wire::PartChoice>(&config, &mut out);
     declared::<wire::WayOn>(&config, &mut out);
     declared::<wire::Tried>(&config, &mut out);
+    declared::<wire::BesidePage>(&config, &mut out);
+    declared::<wire::Beside<wire::RailPage>>(&config, &mut out);
     declared::<wire::HistoryPage>(&config, &mut out);
     declared::<wire::PastChange>(&config, &mut out);
     declared::<wire::AddProgress>(&config, &mut out);

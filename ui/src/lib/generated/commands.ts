@@ -51,8 +51,8 @@ export interface Commands {
   undo: () => Promise<Opened>;
   /** Makes again what was taken back last. */
   redo: () => Promise<Opened>;
-  /** Plans the open site as it would be with edits; nothing is kept. */
-  tryEdits: (edits: Edit[]) => Promise<Tried>;
+  /** Plans the open site as it would be with edits; nothing is kept. `beside` is the plan of the page that the asker has. */
+  tryEdits: (edits: Edit[], beside: string) => Promise<Tried>;
   /** What was changed, last first, and over what people disagree. */
   history: () => Promise<HistoryPage>;
   /** The open site as it was with a change, to look at. */
@@ -130,7 +130,7 @@ export function commands(call: Call): Commands {
     edit: (edits) => call('edit', { edits }) as Promise<Opened>,
     undo: () => call('undo', {}) as Promise<Opened>,
     redo: () => call('redo', {}) as Promise<Opened>,
-    tryEdits: (edits) => call('try_edits', { edits }) as Promise<Tried>,
+    tryEdits: (edits, beside) => call('try_edits', { edits, beside }) as Promise<Tried>,
     history: () => call('history', {}) as Promise<HistoryPage>,
     viewAt: (change) => call('view_at', { change }) as Promise<Opened>,
     settle: (name, number) => call('settle', { name, number }) as Promise<Opened>,

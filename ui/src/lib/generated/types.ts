@@ -966,9 +966,9 @@ export type WayOn = "none" | "take_in" | "to_now";
  */
 export type Tried = {
 /**
- * The site with the plan that it would have.
+ * The site with the plan that it would have, beside the page of the open site where the asker has that.
  */
-page: SitePage,
+page: BesidePage,
 /**
  * What parts and labour of the feeds would cost, in the catalogue's currency.
  */
@@ -985,6 +985,52 @@ bound: Figure,
  * Nor than this as the site is.
  */
 bound_now: Figure, };
+
+/**
+ * A [`SitePage`] beside that of the open site.
+ */
+export type BesidePage = {
+/**
+ * The site's name.
+ */
+title: string,
+/**
+ * What else the heading says: invented or real, when surveyed.
+ */
+subtitle: string,
+/**
+ * Where it was read from, as the person gave it.
+ */
+file: string,
+/**
+ * The identity of the plan: the same inputs give the same text.
+ */
+plan_id: string,
+/**
+ * The rails in the survey's order.
+ */
+rails: Array<Beside<RailPage>>,
+/**
+ * The mains points.
+ */
+mains_points: Array<MainsLine>,
+/**
+ * The zones with lit rails and their control.
+ */
+zones: Array<ZoneLine>,
+/**
+ * Every finding of the site, stops first; one that is the same may have another index there.
+ */
+findings: Array<Beside<FindingLine>>,
+/**
+ * The findings counted.
+ */
+tally: Tally, };
+
+/**
+ * An entry of a list beside another list: the position of the same there, or a new one.
+ */
+export type Beside<T> = number | T;
 
 /**
  * What was changed, and over what people disagree.

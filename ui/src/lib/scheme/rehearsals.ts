@@ -1,9 +1,9 @@
 /** Trials of edits, one at a time: what is asked while one is under way waits, and of one kind only the last counts. */
 import type { Edit } from '../generated/edit';
-import type { Tried } from '../generated/types';
+import type { Rehearsed } from './whole';
 
 /** What a trial came to: the site as it would be, why it cannot be, or nothing where a later one took its place. */
-export type Outcome = { tried: Tried; refused?: undefined } | { tried?: undefined; refused: unknown } | null;
+export type Outcome = { tried: Rehearsed; refused?: undefined } | { tried?: undefined; refused: unknown } | null;
 
 interface Waiting {
   edits: Edit[];
@@ -11,11 +11,11 @@ interface Waiting {
 }
 
 export class Rehearsals {
-  #run: (edits: Edit[]) => Promise<Tried>;
+  #run: (edits: Edit[]) => Promise<Rehearsed>;
   #waiting = new Map<string, Waiting>();
   #isFlying = false;
 
-  constructor(run: (edits: Edit[]) => Promise<Tried>) {
+  constructor(run: (edits: Edit[]) => Promise<Rehearsed>) {
     this.#run = run;
   }
 

@@ -2,8 +2,9 @@
 import { asBackendError, type BackendError } from '../backend/backend';
 import type { Commands } from '../generated/commands';
 import type { Edit } from '../generated/edit';
-import type { Asked, Explanation, Figure, Opened, Tried } from '../generated/types';
+import type { Asked, Explanation, Figure, Opened } from '../generated/types';
 import { Rehearsals, type Outcome } from './rehearsals';
+import { whole, type Rehearsed } from './whole';
 import { KEY_TO_DRAWING, noteDrawn } from '../stopwatch';
 
 /** What the scheme stage asks of the program. */
@@ -13,7 +14,7 @@ export class SchemeSession {
   /** The site as it is kept. */
   opened = $state.raw() as Opened;
   /** The site as it would be with what is being typed; null where nothing is. */
-  tried = $state.raw<Tried | null>(null);
+  tried = $state.raw<Rehearsed | null>(null);
   /** What is being typed. */
   draft = $state.raw<Edit[]>([]);
   /** Why what is being typed cannot be. */
@@ -36,7 +37,10 @@ export class SchemeSession {
   constructor(opened: Opened, backend: SchemeBackend, tell: (opened: Opened) => void = () => undefined) {
     this.#backend = backend;
     this.#tell = tell;
-    this.#rehearsals = new Rehearsals((edits) => backend.tryEdits(edits));
+    this.#rehearsals = new Rehearsals(async (edits) => {
+      const { page } = this.opened;
+      return whole(await backend.tryEdits(edits, page.plan_id), page);
+    });
     this.opened = opened;
     void this.#weigh();
   }
@@ -128,7 +132,7 @@ export class SchemeSession {
   }
 
   /** What the site costs as it is: it comes with the site, or with the trial that was kept, or else with one of nothing. */
-  async #weigh(kept: Tried | null = null): Promise<void> {
+  async #weigh(kept: Rehearsed | null = null): Promise<void> {
     const { opened } = this;
     this.cost = opened.cost ?? kept?.cost ?? null;
     this.bound = opened.cost ? (opened.bound ?? null) : (kept?.bound ?? null);

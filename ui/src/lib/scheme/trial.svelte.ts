@@ -6,13 +6,13 @@ import type { BriefEditor } from './brief/editor';
 import { briefWith, together } from './draft';
 import type { SchemeSession } from './session.svelte';
 import { KEY_TO_DRAWING, noteDrawn } from '../stopwatch';
-import type { Tried } from '../generated/types';
+import type { Rehearsed } from './whole';
 
 export class Trial implements BriefEditor {
   /** What the other brief changes. */
   edits = $state.raw<Edit[]>([]);
   /** The site with it; null until it is planned, and where it changes nothing. */
-  tried = $state.raw<Tried | null>(null);
+  tried = $state.raw<Rehearsed | null>(null);
   /** Why it cannot be. */
   refusal = $state.raw<BackendError | null>(null);
 

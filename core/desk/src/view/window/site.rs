@@ -54,13 +54,14 @@ impl Window {
         self.change(OpenSite::redo)
     }
 
-    /// Plans the open site as it would be with edits; nothing is kept.
+    /// Plans the open site as it would be with edits; nothing is kept. `beside` is the plan of the page that the asker has: of
+    /// the open site's page only what differs is answered, where that is the one.
     ///
     /// # Errors
     /// As [`Self::edit`].
-    pub fn try_edits(&self, edits: &Value) -> Result<Tried, Refusal> {
+    pub fn try_edits(&self, edits: &Value, beside: &str) -> Result<Tried, Refusal> {
         let edits = read_edits(edits).map_err(not_fitting)?;
-        self.with_store(|desk, sites| Ok(open(desk)?.try_edits(sites, edits)?))
+        self.with_store(|desk, sites| Ok(open(desk)?.try_edits(sites, edits, beside)?))
     }
 
     /// Changes the open site, which must be shown as it is now.

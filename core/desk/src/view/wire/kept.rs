@@ -22,7 +22,7 @@ pub enum KeptThing {
 }
 
 /// One line of the table of locks.
-#[derive(Clone, Debug, Serialize, TS)]
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
 pub struct LockRow {
     /// What is kept; absent in the row that tells what all of them cost together.
     pub lock: Option<KeptThing>,

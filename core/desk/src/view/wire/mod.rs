@@ -1,5 +1,6 @@
 //! The shapes that cross to the window: one site, page by page, with every figure already named and with its unit.
 
+mod beside;
 mod catalogue;
 mod figure;
 mod history;
@@ -12,6 +13,7 @@ mod shelf;
 mod site;
 mod why;
 
+pub use beside::{Beside, BesidePage};
 pub use catalogue::{CatalogueEntry, CatalogueForm, CataloguePage, OpenCatalogue, PartLine, SheetForm};
 pub use figure::{Figure, Mark};
 pub use history::{HistoryPage, PastChange};

@@ -3,7 +3,7 @@
 use serde::Serialize;
 use ts_rs::TS;
 
-use super::{Figure, SitePage};
+use super::{BesidePage, Figure, SitePage};
 use crate::wire::survey::Survey;
 
 /// A site as it is after what was asked for.
@@ -74,8 +74,8 @@ pub enum WayOn {
 /// A site as it would be with edits that were not kept.
 #[derive(Clone, Debug, Serialize, TS)]
 pub struct Tried {
-    /// The site with the plan that it would have.
-    pub page: SitePage,
+    /// The site with the plan that it would have, beside the page of the open site where the asker has that.
+    pub page: BesidePage,
     /// What parts and labour of the feeds would cost, in the catalogue's currency.
     pub cost: Figure,
     /// What they cost as the site is.

@@ -6,7 +6,7 @@ use ts_rs::TS;
 use super::{ControlMark, EndCap, Figure, LinkSpan, LockRow, Mark};
 
 /// One rail, straightened out.
-#[derive(Clone, Debug, Serialize, TS)]
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
 pub struct RailPage {
     /// Identity in the survey.
     pub id: String,
@@ -87,7 +87,7 @@ pub enum PieceShape {
 }
 
 /// A straight or a bend by chainage.
-#[derive(Clone, Debug, Serialize, TS)]
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
 pub struct PieceSpan {
     /// Identity within the rail.
     pub id: String,
@@ -128,7 +128,7 @@ pub enum FeatureShape {
 }
 
 /// One line of the table of features.
-#[derive(Clone, Debug, Serialize, TS)]
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
 pub struct FeatureRow {
     /// Identity in the survey.
     pub id: String,
@@ -153,7 +153,7 @@ pub struct FeatureRow {
 }
 
 /// A planned luminaire with its hole.
-#[derive(Clone, Debug, Serialize, TS)]
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
 pub struct LuminaireRow {
     /// Identity in the plan.
     pub id: String,
@@ -182,7 +182,7 @@ pub struct LuminaireRow {
 }
 
 /// Where a lead enters this rail from a driver.
-#[derive(Clone, Debug, Serialize, TS)]
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
 pub struct FeedMark {
     /// The driver.
     pub driver: String,
@@ -207,7 +207,7 @@ pub struct FeedMark {
 }
 
 /// A chain's voltages along one rail.
-#[derive(Clone, Debug, Serialize, TS)]
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
 pub struct ChainLine {
     /// The circuit.
     pub circuit: String,
@@ -218,7 +218,7 @@ pub struct ChainLine {
 }
 
 /// The volts at one place.
-#[derive(Clone, Debug, Serialize, TS)]
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
 pub struct VoltPoint {
     /// The luminaire.
     pub luminaire: String,
@@ -242,7 +242,7 @@ pub struct VoltLimit {
 }
 
 /// One line of the cable schedule.
-#[derive(Clone, Debug, Serialize, TS)]
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
 pub struct CableRow {
     /// Reference.
     pub reference: String,

@@ -93,7 +93,7 @@ pub struct SettingLine {
 }
 
 /// A finding as it is shown.
-#[derive(Clone, Debug, Serialize, TS)]
+#[derive(Clone, Debug, PartialEq, Serialize, TS)]
 pub struct FindingLine {
     /// Place in the plan's list.
     pub index: u32,
