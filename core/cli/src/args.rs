@@ -73,7 +73,8 @@ pub enum Command {
     /// This device and the others whose changes count here.
     #[command(subcommand)]
     Device(DeviceCommand),
-    /// Shares everything with the team's other devices through a folder that all of them reach. The first device starts a
+    /// Shares everything with the team's other devices through a folder, a drive on the web or an object store that all of
+    /// them reach. The first device starts a
     /// team and invites; each other one joins with the code that it was given, and is let in with approve. From then on
     /// `newel exchange run` gives what is new here and takes what is new there.
     #[command(subcommand)]
@@ -171,6 +172,8 @@ pub enum Document {
     CatalogueImport,
     /// What `device list --json` prints.
     DeviceList,
+    /// What `exchange place --json` prints.
+    ExchangePlace,
     /// What `exchange status --json` prints.
     ExchangeStatus,
     /// What `exchange run --json` prints.

@@ -6,19 +6,23 @@ use std::process::ExitCode;
 use clap::Subcommand;
 use desk::exchange::{ExchangeError, Seal};
 use desk::sites::{self, Said, Sites};
-use desk::wire::exchange::ExchangeRound;
+use desk::wire::exchange::{ExchangeRound, PlaceForm};
 
 use crate::output::{self, Done, print};
+use crate::place::{Access, Ask, Use};
 use crate::progress::Round;
 
 /// What to do with the shared folder. A device is named by the beginning of its id (eight digits or more), by who works on
 /// it or by what it is called.
 #[derive(Debug, Subcommand)]
 pub enum ExchangeCommand {
-    /// Begins a team in an empty folder on a network drive or the like, with this device as its first.
+    /// Begins a team in an empty folder on a network drive or on the web, with this device as its first.
     Start {
-        /// The folder; it must be there already.
+        /// The folder, which must be there already, or https://host/path, or s3://bucket/prefix.
         address: String,
+        /// How it is reached.
+        #[command(flatten)]
+        access: Access,
         /// Leave the files unsealed: whoever can open the folder can read everything in it.
         #[arg(long)]
         open: bool,
@@ -26,11 +30,30 @@ pub enum ExchangeCommand {
     /// Joins a team: asks to be let in with the code of an invitation. Without a code, says that the team's folder, which
     /// somebody has moved, is there from now on.
     Join {
-        /// The folder that the team shares.
+        /// The folder that the team shares, or https://host/path, or s3://bucket/prefix.
         address: String,
+        /// How it is reached.
+        #[command(flatten)]
+        access: Access,
         /// The code that a member got from `newel exchange invite`.
         #[arg(long)]
         code: Option<String>,
+    },
+    /// Shows how the place of the team's files is reached, or changes it: what is left out stays as it is, and an empty text
+    /// takes away.
+    Place {
+        /// How it is reached.
+        #[command(flatten)]
+        access: Access,
+        /// Ask for the password anew, or read it from standard input.
+        #[arg(long, conflicts_with = "password_file")]
+        new_password: bool,
+        /// What rounds may use.
+        #[command(flatten)]
+        use_: Use,
+        /// Print the settings as JSON, and nothing else.
+        #[arg(long)]
+        json: bool,
     },
     /// Prints the code with which one other device may ask to be let in.
     Invite {
@@ -86,16 +109,33 @@ pub fn run(home: Option<&Path>, command: ExchangeCommand) -> Done {
     let home = sites::home_folder(home)?;
     let open = || Sites::open(&home, sites::now_ms);
     match command {
-        ExchangeCommand::Start { address, open: unsealed } => {
+        ExchangeCommand::Start { address, access, open: unsealed } => {
             let mut sites = open()?;
             let seal = if unsealed { Seal::Open } else { Seal::Sealed };
-            said(&sites.start_team(&address, seal)?)?;
+            said(&sites.start_team_at(&access.form(PlaceForm::at(&address), Ask::IfNamed)?, seal)?)?;
             then_a_round(&mut sites)
         }
-        ExchangeCommand::Join { address, code } => {
+        ExchangeCommand::Join { address, access, code } => {
             let mut sites = open()?;
-            said(&sites.join_team(&address, code.as_deref())?)?;
+            // Where the team's folder was moved, all else stays as it was.
+            let before = sites.place_form().ok().filter(|_| code.is_none());
+            let form = PlaceForm { address: address.clone(), ..before.unwrap_or_else(|| PlaceForm::at(&address)) };
+            said(&sites.join_team_at(&access.form(form, Ask::IfNamed)?, code.as_deref())?)?;
             then_a_round(&mut sites)
+        }
+        ExchangeCommand::Place { access, new_password, use_, json } => {
+            if new_password || access.says_something() || use_.says_something() {
+                let mut sites = open()?;
+                let ask = if new_password { Ask::Always } else { Ask::IfNamed };
+                let form = use_.form(access.form(sites.place_form()?, ask)?, sites.network())?;
+                let done = sites.set_place(&form)?;
+                if !json {
+                    said(&done)?;
+                }
+            }
+            let place = Sites::open_to_read(&home, sites::now_ms)?.exchange_place()?;
+            print(&if json { desk::json_text(&place) } else { place.to_text() })?;
+            Ok(ExitCode::SUCCESS)
         }
         ExchangeCommand::Invite { json } => {
             let mut sites = open()?;

@@ -7,6 +7,7 @@ mod exchange;
 mod input;
 mod output;
 mod photo;
+mod place;
 mod progress;
 mod site;
 

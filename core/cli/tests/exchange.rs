@@ -61,7 +61,7 @@ fn the_note(place: &Place, home: &str) -> String {
 fn a_person_who_follows_the_readme_shares_sites_and_photos() {
     let place = Place::new("exchange", "readme");
     let share = folder(&place, "share");
-    assert!(done(&place, "anna", &["exchange", "status"]).contains("newel exchange start FOLDER"));
+    assert!(done(&place, "anna", &["exchange", "status"]).contains("newel exchange start PLACE"));
     done(&place, "anna", &["site", "add", &place.file("yard.json")]);
     fs::write(place.0.join("stair.jpg"), other_photo("stair.jpg", "readme")).expect("written");
     done(&place, "anna", &["photo", "add", "yard", &place.file("stair.jpg")]);
@@ -145,8 +145,8 @@ fn every_wrong_folder_and_code_is_a_sentence_that_says_what_to_do() {
     let start = |address: &str| refused(&place, "cem", &["exchange", "start", address]);
     assert!(start(&place.file("nowhere")).contains("there is no such folder; connect the drive"));
     assert!(start(&place.file("yard.json")).contains("it is a file; name a folder"));
-    assert!(start("").contains("accepted: the path of a folder"));
-    assert!(start("gopher://host/x").contains("this release knows no gopher:// places"));
+    assert!(start("").contains("it is empty; give a folder, https://host/path or s3://bucket/prefix"));
+    assert!(start("gopher://host/x").contains("give a folder, https://host/path or s3://bucket/prefix"));
     assert!(start(&share).contains("ask one of it for an invitation"));
     assert!(start(&folder(&place, "cem/photos")).contains("outside the folder in which the sites are kept"));
     let full = folder(&place, "full");
@@ -156,7 +156,7 @@ fn every_wrong_folder_and_code_is_a_sentence_that_says_what_to_do() {
     let about = place.0.join("share/newel-exchange.txt");
     let kept = fs::read(&about).expect("the file");
     fs::remove_file(&about).expect("removed");
-    assert!(start(&share).contains("holds other things already (heads, members, objects); make an empty folder"));
+    assert!(start(&share).contains("newel-exchange.txt is missing there, though a team's files are not"));
     fs::write(&about, kept).expect("put back");
     let foreign = folder(&place, "foreign");
     for (text, expected) in [
@@ -166,7 +166,7 @@ fn every_wrong_folder_and_code_is_a_sentence_that_says_what_to_do() {
         fs::write(place.0.join("foreign/newel-exchange.txt"), text).expect("written");
         assert!(start(&foreign).contains(expected));
     }
-    assert!(refused(&place, "cem", &["exchange", "run"]).contains("newel exchange start FOLDER begins a team"));
+    assert!(refused(&place, "cem", &["exchange", "run"]).contains("newel exchange start PLACE begins a team"));
     assert!(refused(&place, "anna", &["exchange", "start", &full]).contains("newel exchange leave ends that first"));
 
     let join = |address: &str, code: &str| refused(&place, "cem", &["exchange", "join", address, "--code", code]);
@@ -197,7 +197,7 @@ fn a_drive_that_is_away_is_told_from_an_empty_folder_and_comes_back() {
     // Where the drive was is an empty folder now: nothing may be written there.
     fs::create_dir(&share).expect("the place of the drive");
     let said = refused(&place, "anna", &["exchange", "run"]);
-    assert!(said.contains("is not the team's folder now") && said.contains("newel exchange join FOLDER"), "{said}");
+    assert!(said.contains("is not the team's folder now") && said.contains("newel exchange join PLACE"), "{said}");
     assert_eq!(fs::read_dir(&share).expect("a folder").count(), 0);
     note(&place, "anna", "local work goes on");
     let status = json(&place, "anna", &["exchange", "status", "--json"]);
@@ -210,7 +210,8 @@ fn a_drive_that_is_away_is_told_from_an_empty_folder_and_comes_back() {
     // It comes back under another name, and without the file that says what it is.
     fs::remove_file(aside.join("newel-exchange.txt")).expect("removed");
     let moved = place.file("share-unplugged");
-    assert!(refused(&place, "anna", &["exchange", "join", &moved]).contains("no team shares"));
+    let said = refused(&place, "anna", &["exchange", "join", &moved]);
+    assert!(said.contains("bring it back from a backup, or run a round on a device of that team"), "{said}");
     fs::rename(&aside, &share).expect("plugged in");
     done(&place, "anna", &["exchange", "run"]);
     assert!(place.0.join("share/newel-exchange.txt").exists(), "it is written again");

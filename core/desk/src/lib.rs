@@ -18,6 +18,8 @@ pub mod parts;
 #[cfg(feature = "store")]
 pub mod photos;
 pub mod planned;
+#[cfg(feature = "store")]
+mod private;
 pub mod read;
 pub mod safe;
 #[cfg(feature = "store")]

@@ -104,7 +104,10 @@ pub enum Fault {
     #[error("it holds other files already, such as {0:?}; choose an empty folder, or make a new one in it")]
     Foreign(String),
     /// A team's folder whose first file is gone.
-    #[error("{ABOUT} is missing there, though a team's files are not; bring it back from a backup")]
+    #[error(
+        "{ABOUT} is missing there, though a team's files are not; bring it back from a backup, or run a round on a device of \
+         that team, which writes it again"
+    )]
     Stripped,
     /// The file that says what the folder is cannot be used.
     #[error(transparent)]

@@ -69,27 +69,39 @@ impl Opened {
         self.place.stop();
     }
 
+    /// Whose folder it is, by its first file: one request. `None` where there is no such file.
+    ///
+    /// # Errors
+    /// It cannot be reached or used, or the file is another program's.
+    pub fn about(&self) -> Result<Option<About>, Fault> {
+        match self.first_file() {
+            Ok(bytes) => Ok(Some(About::read(&bytes)?)),
+            Err(fault) if fault.trouble() == Trouble::Missing => Ok(None),
+            Err(fault) => Err(fault),
+        }
+    }
+
+    /// That the clocks differ, by the server's last answer. `now_ms` is this device's time, milliseconds since 1970.
+    pub fn clock(&self, now_ms: i64) -> Option<Fault> {
+        match self.place.inner() {
+            Where::Remote(remote) => remote.server_time().and_then(|server| differ(now_ms, server)),
+            Where::Folder(..) => None,
+        }
+    }
+
     /// Looks what is there: two requests. `now_ms` is this device's time, milliseconds since 1970.
     ///
     /// # Errors
     /// It cannot be reached or used, or is another program's.
     pub fn look(&self, now_ms: i64) -> Result<Look, Fault> {
-        let about = match self.about() {
-            Ok(bytes) => Some(About::read(&bytes)?),
-            Err(fault) if fault.trouble() == Trouble::Missing => {
-                self.is_empty()?;
-                None
-            }
-            Err(fault) => return Err(fault),
-        };
-        let clock = match self.place.inner() {
-            Where::Remote(remote) => remote.server_time().and_then(|server| differ(now_ms, server)),
-            Where::Folder(..) => None,
-        };
-        Ok(Look { about, clock })
+        let about = self.about()?;
+        if about.is_none() {
+            self.is_empty()?;
+        }
+        Ok(Look { about, clock: self.clock(now_ms) })
     }
 
-    fn about(&self) -> Result<Vec<u8>, Fault> {
+    fn first_file(&self) -> Result<Vec<u8>, Fault> {
         let span = Span { from: 0, most: MOST_SMALL_BYTES };
         match self.place.inner() {
             Where::Folder(folder, _) => folder.read(ABOUT, span).map_err(Fault::Folder),

@@ -58,6 +58,30 @@ impl Settings {
         }
     }
 
+    /// Who is given the name and the password: scheme, host and port; `None` for a folder.
+    ///
+    /// # Errors
+    /// The address is none, or a setting belongs to another kind of place.
+    pub fn asks(&self) -> Result<Option<String>, Fault> {
+        Ok(match self.kind()? {
+            Kind::Folder(_) => None,
+            Kind::Dav(url) => Some(url.origin().ascii_serialization()),
+            Kind::Store { server, .. } => Some(server.origin().ascii_serialization()),
+        })
+    }
+
+    /// Whether using it asks no network: it is a folder, or served by this machine itself.
+    ///
+    /// # Errors
+    /// The address is none, or a setting belongs to another kind of place.
+    pub fn is_of_this_machine(&self) -> Result<bool, Fault> {
+        Ok(match self.kind()? {
+            Kind::Folder(_) => true,
+            Kind::Dav(url) => is_here(&url),
+            Kind::Store { server, .. } => is_here(&server),
+        })
+    }
+
     /// What kind of place it is.
     ///
     /// # Errors
@@ -140,17 +164,24 @@ fn check(url: &Url) -> Result<(), String> {
     if url.query().is_some() || url.fragment().is_some() {
         return Err("an address has no ? and no #; write it as https://host/path".to_owned());
     }
-    let here = match url.host() {
+    if url.host().is_none() {
+        return Err("it names no host; write it as https://host/path".to_owned());
+    }
+    match url.scheme() {
+        "https" => Ok(()),
+        "http" if is_here(url) => Ok(()),
+        "http" => Err("everybody on the way could read the password; write it as https://host/path".to_owned()),
+        _ => Err("write it as https://host/path".to_owned()),
+    }
+}
+
+/// Whether this machine itself is asked.
+fn is_here(url: &Url) -> bool {
+    match url.host() {
         Some(Host::Domain(name)) => name == "localhost",
         Some(Host::Ipv4(at)) => at.is_loopback(),
         Some(Host::Ipv6(at)) => at.is_loopback(),
-        None => return Err("it names no host; write it as https://host/path".to_owned()),
-    };
-    match url.scheme() {
-        "https" => Ok(()),
-        "http" if here => Ok(()),
-        "http" => Err("everybody on the way could read the password; write it as https://host/path".to_owned()),
-        _ => Err("write it as https://host/path".to_owned()),
+        None => false,
     }
 }
 
@@ -183,6 +214,19 @@ mod tests {
         store.endpoint = Some("https://store.example".to_owned());
         let server = Url::parse("https://store.example").expect("an address");
         assert_eq!(store.kind(), Ok(Kind::Store { bucket: "a-team".into(), prefix: "work/rails".into(), server }));
+    }
+
+    #[test]
+    fn a_place_says_who_is_given_the_password() {
+        let asks = |settings: &Settings| (settings.asks().expect("a place"), settings.is_of_this_machine());
+        let at = |address: &str| asks(&Settings::at(address));
+        assert_eq!(at("/mnt/share"), (None, Ok(true)));
+        assert_eq!(at("https://Drive.example:443/a"), (Some("https://drive.example".to_owned()), Ok(false)));
+        assert_eq!(at("https://127.0.0.1:9443/a"), (Some("https://127.0.0.1:9443".to_owned()), Ok(true)));
+        let mut store = Settings::at("s3://a-team/work");
+        store.endpoint = Some("https://store.example:9/".to_owned());
+        assert_eq!(asks(&store), (Some("https://store.example:9".to_owned()), Ok(false)));
+        assert!(Settings::at("s3://a-team/work").asks().is_err());
     }
 
     #[test]

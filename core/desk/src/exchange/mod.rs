@@ -6,21 +6,29 @@
 mod clock;
 mod error;
 mod keeper;
+mod network;
 mod parts;
 mod pictures;
 mod place;
+mod rate;
 mod round;
 mod say;
+mod secrets;
+mod settings;
 mod status;
 mod team;
 mod who;
 
 pub use error::ExchangeError;
 pub use keeper::Lend;
+pub use network::{Networks, ThisMachine};
+pub use rate::rate;
 pub use round::{Follow, Go, SoFar, Unfollowed, run};
 pub use team::Seal;
 
-/// Under this name the settings of a store keep where its team's files lie.
+/// Under this name the settings of a store keep where its team's files lie, and how that is reached.
+const PLACE: &str = "exchange place";
+/// Under this name an earlier release kept the path of the team's folder.
 const ADDRESS: &str = "exchange address";
 /// Under this name they keep how the last round ended.
 const LAST: &str = "exchange last round";

@@ -4,7 +4,6 @@ use exchange::engine::{self, Note, Report, Round, drive};
 use exchange::layout::{ABOUT, About, HEADS, Spot};
 use exchange::members::{Removed, Team};
 use exchange::memory::Memory;
-use exchange::place::Place;
 use exchange::seal::Identity;
 use record::store::StoreError;
 use serde::{Deserialize, Serialize};
@@ -12,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::keeper::{Lend, StoreKeeper, with};
 use super::parts::Parts;
 use super::place::Opened;
-use super::{ExchangeError, LAST, place, team, who};
+use super::{ExchangeError, LAST, place, who};
 use crate::sites::{Sites, random};
 use crate::wire::exchange::{AsideLine, ExchangeRound, ExchangeState};
 
@@ -59,6 +58,12 @@ pub(super) struct Last {
     pub done_ms: Option<i64>,
     /// Why the last one did not, and since when none has.
     pub failed: Option<(i64, String)>,
+    /// The same for whoever sits at the window.
+    #[serde(default)]
+    pub in_window: Option<String>,
+    /// What there was to say of the server's clock.
+    #[serde(default)]
+    pub clock: Option<String>,
 }
 
 impl Sites {
@@ -74,13 +79,13 @@ impl Sites {
         Ok(self.store().setting(LAST)?.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default())
     }
 
-    fn keep_last(&mut self, failed: Option<String>) -> Result<(), ExchangeError> {
+    fn keep_last(&mut self, failed: Option<(String, String)>, clock: Option<String>) -> Result<(), ExchangeError> {
         let (before, now) = (self.last_round()?, self.now());
         let last = match failed {
-            None => Last { done_ms: Some(now), failed: None },
-            Some(why) => {
+            None => Last { done_ms: Some(now), clock, ..Last::default() },
+            Some((why, in_window)) => {
                 let since = before.failed.map_or(now, |(since, _)| since);
-                Last { done_ms: before.done_ms, failed: Some((since, why)) }
+                Last { done_ms: before.done_ms, failed: Some((since, why)), in_window: Some(in_window), clock }
             }
         };
         // A number and a text, which cannot fail.
@@ -93,20 +98,19 @@ impl Sites {
 struct Begun {
     own: Identity,
     memory: Memory,
-    opened: Opened,
     now_ms: i64,
     fresh: [u8; 32],
     parts: Parts,
 }
 
-fn begin(sites: &mut Sites) -> Result<Begun, ExchangeError> {
+fn begin(sites: &mut Sites) -> Result<(Opened, Begun), ExchangeError> {
     if let Some(why) = sites.read_only() {
         return Err(StoreError::ReadOnly(why.to_owned()).into());
     }
     let (own, memory) = sites.team_memory()?;
-    let opened = place::open(sites, &sites.address()?)?;
+    let opened = place::of_team(sites)?;
     let parts = Parts::of(sites.home());
-    Ok(Begun { own, memory, opened, now_ms: sites.now(), fresh: random::bytes()?, parts })
+    Ok((opened, Begun { own, memory, now_ms: sites.now(), fresh: random::bytes()?, parts }))
 }
 
 /// Runs a round; the store is lent for one question at a time. Where it is stopped there is a report of what was done.
@@ -114,30 +118,40 @@ fn begin(sites: &mut Sites) -> Result<Begun, ExchangeError> {
 /// # Errors
 /// This device shares with nobody, the place cannot be used, or the store fails. What was shared before stays.
 pub fn run(lend: &mut dyn Lend, follow: &mut dyn Follow) -> Result<ExchangeRound, ExchangeError> {
-    let begun = with(lend, begin);
-    let how = match begun {
-        Ok(begun) => go(lend, follow, begun),
-        Err(why) => Err(why),
-    };
-    let failed = how.as_ref().err().map(ToString::to_string);
-    let is_in_team = !matches!(how, Err(ExchangeError::NoTeam));
+    let mut server_clock = None;
+    let how = with(lend, begin).and_then(|(opened, begun)| {
+        let now_ms = begun.now_ms;
+        let how = go(lend, follow, &opened, begun);
+        // Also where the round failed: that may be why.
+        server_clock = opened.clock(now_ms);
+        how
+    });
+    let failed = how.as_ref().err().map(|why| (why.to_string(), why.in_window()));
+    // A round that waits for its network has not been tried.
+    let is_told = !matches!(how, Err(ExchangeError::NoTeam | ExchangeError::HeldBack { .. }));
+    let clock = server_clock.clone();
     // Whatever was learnt of the team counts from now on, also where the round did not come to its end.
     let after = with(lend, |sites| {
-        if is_in_team && sites.read_only().is_none() {
+        if is_told && sites.read_only().is_none() {
             sites.store_mut().catch_up()?;
             sites.follow_team()?;
-            sites.keep_last(failed)?;
+            sites.keep_last(failed, clock)?;
         }
         Ok(())
     });
     let (report, so_far) = how?;
     after?;
-    with(lend, |sites| told(sites, report, so_far))
+    with(lend, |sites| told(sites, report, so_far, server_clock))
 }
 
-fn go(lend: &mut dyn Lend, follow: &mut dyn Follow, begun: Begun) -> Result<(Option<Report>, SoFar), ExchangeError> {
-    let Begun { own, memory, opened, now_ms, fresh, parts } = begun;
-    is_the_teams(&*opened.place, &opened.address, &memory)?;
+fn go(
+    lend: &mut dyn Lend,
+    follow: &mut dyn Follow,
+    opened: &Opened,
+    begun: Begun,
+) -> Result<(Option<Report>, SoFar), ExchangeError> {
+    let Begun { own, memory, now_ms, fresh, parts } = begun;
+    is_the_teams(opened, &memory)?;
     let mut so_far = SoFar::default();
     for photo in with(lend, |sites| sites.perhaps_found())? {
         if follow.step(&so_far) == Go::Stop {
@@ -162,29 +176,32 @@ fn go(lend: &mut dyn Lend, follow: &mut dyn Follow, begun: Begun) -> Result<(Opt
         }
         match follow.step(&so_far) {
             Go::On => engine::Go::On,
-            Go::Stop => engine::Go::Stop,
+            Go::Stop => {
+                opened.stop();
+                engine::Go::Stop
+            }
         }
     };
-    let done = drive(round, &*opened.place, &mut keeper, &mut tell).map_err(ExchangeError::Round)?;
+    let done = drive(round, opened.place(), &mut keeper, &mut tell).map_err(ExchangeError::Round)?;
     Ok((done.map(|(report, _)| report), so_far))
 }
 
 /// Proves that a place is the team's, before anything is written there: an unconnected drive looks like an empty folder.
-fn is_the_teams(place: &dyn Place, address: &str, memory: &Memory) -> Result<(), ExchangeError> {
+fn is_the_teams(opened: &Opened, memory: &Memory) -> Result<(), ExchangeError> {
     let root = memory.log().root();
-    match team::about(place, address)? {
+    match opened.about()? {
         Some(about) if about.team == root => Ok(()),
-        Some(_) => Err(ExchangeError::OtherTeam(address.to_owned())),
+        Some(_) => Err(ExchangeError::OtherTeam(opened.address.clone())),
         None => {
             // Somebody may have removed that file alone.
             let known = memory.heads();
-            let heads = place.list(HEADS)?;
+            let heads = opened.place().list(HEADS)?;
             let ours = |name: &str| matches!(Spot::in_heads(name), Some(Spot::Head(id, _)) if known.contains_key(&id));
             if !heads.iter().any(|file| ours(&file.name)) {
-                return Err(ExchangeError::Gone { place: address.to_owned() });
+                return Err(ExchangeError::Gone { place: opened.address.clone() });
             }
             let sealed = memory.log().team().sealed;
-            Ok(place.write_new(ABOUT, About { team: root, sealed }.text().as_bytes())?)
+            Ok(opened.place().write_new(ABOUT, About { team: root, sealed }.text().as_bytes())?)
         }
     }
 }
@@ -200,7 +217,12 @@ pub(super) fn state(own: &Identity, memory: &Memory, team: &Team) -> ExchangeSta
 }
 
 /// What a round did, for people and programs.
-fn told(sites: &mut Sites, report: Option<Report>, so_far: SoFar) -> Result<ExchangeRound, ExchangeError> {
+fn told(
+    sites: &mut Sites,
+    report: Option<Report>,
+    so_far: SoFar,
+    server_clock: Option<String>,
+) -> Result<ExchangeRound, ExchangeError> {
     let (own, memory) = sites.team_memory()?;
     let stopped = report.is_none();
     let report = report.unwrap_or_default();
@@ -222,6 +244,6 @@ fn told(sites: &mut Sites, report: Option<Report>, so_far: SoFar) -> Result<Exch
         waiting,
         mended: report.mended,
         lacking: report.lacking,
-        clock: sites.clock_remark(&own, &memory),
+        clock: sites.clock_remark(&own, &memory).or(server_clock),
     })
 }

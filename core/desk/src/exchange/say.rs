@@ -2,11 +2,11 @@
 
 use std::fmt::Write as _;
 
-use super::SoFar;
+use super::{SoFar, rate};
 use crate::safe::safe;
 use crate::sites::{count, when};
 use crate::wire::exchange::{
-    AskingLine, ExchangeInvitation, ExchangeRound, ExchangeState, ExchangeStatus, WaitingLine, WaitsFor,
+    AskingLine, ExchangeInvitation, ExchangePlace, ExchangeRound, ExchangeState, ExchangeStatus, WaitingLine, WaitsFor,
 };
 
 /// So many files that were set aside are named one by one.
@@ -163,6 +163,33 @@ impl ExchangeRound {
     }
 }
 
+impl ExchangePlace {
+    /// How the place is reached, one line for each setting, and nothing secret.
+    #[must_use]
+    pub fn to_text(&self) -> String {
+        let mut text = format!("address   {}\n", safe(&self.address));
+        let mut line = |name: &str, value: Option<&str>| {
+            if let Some(value) = value {
+                let _ = writeln!(text, "{name:<8}  {}", safe(value));
+            }
+        };
+        line("name", self.user.as_deref());
+        line("password", self.user.is_some().then_some(if self.has_password { "kept" } else { "none" }));
+        line("server", self.server.as_deref());
+        line("region", self.region.as_deref());
+        line("ca", self.ca.as_deref());
+        line("proxy", self.proxy.as_deref());
+        line("login", self.has_proxy_login.then_some("kept, for the proxy"));
+        let limit = self.bytes_per_second.map(|bytes| format!("{} at most", rate::said(bytes)));
+        line("limit", Some(limit.as_deref().unwrap_or("none")));
+        let only_on = self.only_on.join(", ");
+        line("networks", Some(if only_on.is_empty() { "every" } else { &only_on }));
+        line("on now", self.network.as_deref());
+        line("waits", self.held_back.as_deref());
+        text
+    }
+}
+
 impl ExchangeStatus {
     /// How things stand, one line for each thing.
     #[must_use]
@@ -170,7 +197,7 @@ impl ExchangeStatus {
         let mut text =
             format!("this device  {}  {} on {}\n", short(&self.device), safe(&self.person), safe(&self.device_name));
         if self.state == ExchangeState::Alone {
-            text.push_str("it shares with nobody; newel exchange start FOLDER begins a team, newel exchange join FOLDER --code CODE joins one\n");
+            text.push_str("it shares with nobody; newel exchange start PLACE begins a team, newel exchange join PLACE --code CODE joins one\n");
             return text;
         }
         let address = self.address.as_deref().map(safe).unwrap_or_default();
@@ -244,6 +271,9 @@ impl ExchangeStatus {
             Some(moment) => writeln!(text, "last round  {}", when(moment)),
             None => writeln!(text, "no round has come to its end yet"),
         };
+        if let Some(why) = self.place.as_ref().and_then(|place| place.held_back.as_ref()) {
+            let _ = writeln!(text, "{}", safe(why));
+        }
         if let (Some(since), Some(why)) = (&self.failing_since, &self.failure) {
             let _ = writeln!(text, "since {} none has: {}", when(since), safe(why));
         }

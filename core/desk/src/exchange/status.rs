@@ -28,6 +28,7 @@ impl Sites {
             person: label.person,
             device_name: label.device,
             address: None,
+            place: None,
             team: None,
             sealed: None,
             members: Vec::new(),
@@ -43,6 +44,7 @@ impl Sites {
             last_round: None,
             failing_since: None,
             failure: None,
+            failure_in_window: None,
             clock: None,
         };
         (status.kept_sites, status.keeps_every_site) = self.store().kept()?;
@@ -51,7 +53,8 @@ impl Sites {
         }
         let (own, memory) = self.team_memory()?;
         let log = memory.log().team();
-        status.address = Some(self.address()?);
+        let place = self.exchange_place()?;
+        (status.address, status.place) = (Some(place.address.clone()), Some(place));
         status.team = Some(hex(&memory.log().root()));
         status.state = super::round::state(&own, &memory, &log);
         status.sealed = (status.state == ExchangeState::Member).then_some(log.sealed);
@@ -95,9 +98,12 @@ impl Sites {
         let last = self.last_round()?;
         status.last_round = last.done_ms.map(moment::written);
         if let Some((since, why)) = last.failed {
-            (status.failing_since, status.failure) = (Some(moment::written(since)), Some(why));
+            status.failing_since = Some(moment::written(since));
+            // An earlier release kept one sentence for both.
+            status.failure_in_window = last.in_window.or_else(|| Some(why.clone()));
+            status.failure = Some(why);
         }
-        status.clock = self.clock_remark(&own, &memory);
+        status.clock = self.clock_remark(&own, &memory).or(last.clock);
         Ok(status)
     }
 

@@ -7,19 +7,17 @@ use exchange::DeviceId;
 use exchange::layout::{ABOUT, About};
 use exchange::members::{Code, Label, Removed, Team};
 use exchange::memory::Memory;
-use exchange::place::{Place, Span, Trouble};
 use exchange::seal::Identity;
 use record::store::{Standing, StoreError};
 
 use super::place::{self, Opened};
-use super::{ADDRESS, ExchangeError, who};
+use super::secrets::Secrets;
+use super::settings::Whole;
+use super::{ExchangeError, who};
 use crate::hex::hex;
 use crate::safe::safe;
 use crate::sites::{Said, Sites, device, random};
-use crate::wire::exchange::ExchangeInvitation;
-
-/// More is not read of the file that says what a folder is, bytes.
-const MOST_ABOUT: u64 = 64 << 10;
+use crate::wire::exchange::{ExchangeInvitation, PlaceForm};
 
 /// Whether the files in the folder are sealed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,18 +26,6 @@ pub enum Seal {
     Sealed,
     /// Whoever can open the folder can read everything in it.
     Open,
-}
-
-/// What the file says that says what a folder is; `None` where there is none.
-pub(super) fn about(place: &dyn Place, address: &str) -> Result<Option<About>, ExchangeError> {
-    match place.read(ABOUT, Span { from: 0, most: MOST_ABOUT }) {
-        Ok(bytes) => match About::read(&bytes) {
-            Ok(about) => Ok(Some(about)),
-            Err(why) => Err(ExchangeError::Folder { place: address.to_owned(), why }),
-        },
-        Err(why) if why.trouble == Trouble::Missing => Ok(None),
-        Err(why) => Err(why.into()),
-    }
 }
 
 /// Random bytes as they are needed, from a seed of the machine's: it is asked once, so that its refusal is said in words.
@@ -62,11 +48,6 @@ impl Sites {
         Ok((self.identity()?.0, memory))
     }
 
-    /// Where the team's files lie.
-    pub(super) fn address(&self) -> Result<String, ExchangeError> {
-        self.store().setting(ADDRESS)?.ok_or(ExchangeError::NoTeam)
-    }
-
     fn not_in_a_team(&self) -> Result<(), ExchangeError> {
         if let Some(why) = self.read_only() {
             return Err(StoreError::ReadOnly(why.to_owned()).into());
@@ -77,20 +58,27 @@ impl Sites {
         }
     }
 
-    /// Begins a team with this device, in a folder that is empty. Devices for which this store vouched before stay heard:
+    /// Begins a team in a folder, as [`Sites::start_team_at`].
+    ///
+    /// # Errors
+    /// As there.
+    pub fn start_team(&mut self, address: &str, seal: Seal) -> Result<Said, ExchangeError> {
+        self.start_team_at(&PlaceForm::at(address), seal)
+    }
+
+    /// Begins a team with this device, in a place that is empty. Devices for which this store vouched before stay heard:
     /// what they wrote so far counts for the whole team, and so does what the team before had accepted of others.
     ///
     /// # Errors
-    /// This device shares already or does not say whose it is, the folder cannot be used or is not empty.
-    pub fn start_team(&mut self, address: &str, seal: Seal) -> Result<Said, ExchangeError> {
+    /// This device shares already or does not say whose it is, the place cannot be used or is not empty.
+    pub fn start_team_at(&mut self, form: &PlaceForm, seal: Seal) -> Result<Said, ExchangeError> {
         self.not_in_a_team()?;
         self.is_named()?;
-        let Opened { address, place, others } = place::open(self, address)?;
-        if about(&*place, &address)?.is_some() {
+        let whole = Whole::said(form, &Secrets::default())?;
+        let opened = place::named(self, &whole)?;
+        let address = opened.address.clone();
+        if opened.look(self.now())?.is_some() {
             return Err(ExchangeError::Taken(address));
-        }
-        if !others.is_empty() {
-            return Err(ExchangeError::NotEmpty { place: address, found: others.join(", ") });
         }
         let (own, label) = self.identity()?;
         let (mut draw, now) = (drawn()?, self.now());
@@ -105,13 +93,15 @@ impl Sites {
             memory.accept(&own, DeviceId(device.0), changes.into_iter().collect(), now)?;
         }
         let team = memory.log().root();
-        place.write_new(ABOUT, About { team, sealed: seal == Seal::Sealed }.text().as_bytes())?;
-        self.begin_sharing(&memory, &address)?;
+        let about = About { team, sealed: seal == Seal::Sealed };
+        opened.place().write_new(ABOUT, about.text().as_bytes())?;
+        self.begin_sharing(&memory, &whole)?;
         let sealed = match seal {
             Seal::Sealed => "its files are sealed",
             Seal::Open => "its files are open: whoever can open the folder can read everything in it",
         };
-        Ok(Said { id: hex(&team), sentence: format!("a team begins in {}; {sealed}", safe(&address)) })
+        let sentence = format!("a team begins in {}; {sealed}{}", safe(&address), self.clock_beside(&opened));
+        Ok(Said { id: hex(&team), sentence })
     }
 
     /// A team knows its devices by who works on them.
@@ -119,28 +109,47 @@ impl Sites {
         if self.identity()?.1.person == device::NOBODY { Err(ExchangeError::Nobody) } else { Ok(()) }
     }
 
-    fn begin_sharing(&mut self, memory: &Memory, address: &str) -> Result<(), ExchangeError> {
+    /// What there is to say of the clocks, after what was done.
+    fn clock_beside(&self, opened: &Opened) -> String {
+        opened.clock(self.now()).map(|clock| format!("; {clock}")).unwrap_or_default()
+    }
+
+    fn begin_sharing(&mut self, memory: &Memory, place: &Whole) -> Result<(), ExchangeError> {
         device::owner_only(self.home())?;
-        self.store_mut().set_setting(ADDRESS, address)?;
+        self.keep_place(place)?;
         self.store_mut().remember(&memory.to_bytes())?;
         self.follow_team()
     }
 
-    /// Asks to be let into the team that shares a folder, with the code of an invitation. Without a code, a device that is
-    /// in the team says that its folder is there from now on.
+    /// Asks to be let into the team of a folder, as [`Sites::join_team_at`].
     ///
     /// # Errors
-    /// The folder is no team's or another's, the code is none or for another team, or this device does not say whose it is.
+    /// As there.
     pub fn join_team(&mut self, address: &str, code: Option<&str>) -> Result<Said, ExchangeError> {
+        self.join_team_at(&PlaceForm::at(address), code)
+    }
+
+    /// Asks to be let into the team that shares a place, with the code of an invitation. Without a code, a device that is
+    /// in the team says that its place is there from now on.
+    ///
+    /// # Errors
+    /// The place is no team's or another's, the code is none or for another team, or this device does not say whose it is.
+    pub fn join_team_at(&mut self, form: &PlaceForm, code: Option<&str>) -> Result<Said, ExchangeError> {
         if let Some(why) = self.read_only() {
             return Err(StoreError::ReadOnly(why.to_owned()).into());
         }
         let code = code.map(Code::read).transpose()?;
-        let Opened { address, place, .. } = place::open(self, address)?;
-        let about = about(&*place, &address)?.ok_or_else(|| ExchangeError::NotStarted(address.clone()))?;
         let known = match self.store().memory()? {
             Some(_) => Some(self.team_memory()?),
             None => None,
+        };
+        let whole = Whole::said(form, &if known.is_some() { self.secrets()? } else { Secrets::default() })?;
+        let opened = place::named(self, &whole)?;
+        let address = opened.address.clone();
+        let about = match opened.look(self.now()) {
+            Ok(Some(about)) => about,
+            Ok(None) | Err(ExchangeError::NotEmpty { .. }) => return Err(ExchangeError::NotStarted(address)),
+            Err(why) => return Err(why),
         };
         if known.as_ref().is_some_and(|(_, memory)| memory.log().root() != about.team) {
             return Err(ExchangeError::OtherTeam(address));
@@ -149,8 +158,9 @@ impl Sites {
             if known.is_none() {
                 return Err(ExchangeError::NoCode);
             }
-            self.store_mut().set_setting(ADDRESS, &address)?;
-            let sentence = format!("the team's folder is {} from now on", safe(&address));
+            self.keep_place(&whole)?;
+            let clock = self.clock_beside(&opened);
+            let sentence = format!("the team's folder is {} from now on{clock}", safe(&address));
             return Ok(Said { id: hex(&about.team), sentence });
         };
         self.is_named()?;
@@ -163,13 +173,39 @@ impl Sites {
             return Err(ExchangeError::InTeam(self.address()?));
         }
         let (own, label) = self.identity()?;
-        self.begin_sharing(&Memory::join(about.team, &own, code, &label), &address)?;
+        self.begin_sharing(&Memory::join(about.team, &own, code, &label), &whole)?;
         let sentence = format!(
-            "this device, {}, asks to be let in; tell whoever invited you: newel exchange approve {}",
+            "this device, {}, asks to be let in; tell whoever invited you: newel exchange approve {}{}",
             own.id(),
-            own.id()
+            own.id(),
+            self.clock_beside(&opened)
         );
         Ok(Said { id: who::digits(own.id()), sentence })
+    }
+
+    /// Changes how the place is reached: name, password, limit and the like. The server is asked by the next round; where the
+    /// address is another, it is asked now whether the team's files are there.
+    ///
+    /// # Errors
+    /// This device shares with nobody, a setting cannot be used, or another address is not that of the team's files.
+    pub fn set_place(&mut self, form: &PlaceForm) -> Result<Said, ExchangeError> {
+        if let Some(why) = self.read_only() {
+            return Err(StoreError::ReadOnly(why.to_owned()).into());
+        }
+        let before = self.whole_place()?;
+        let whole = Whole::said(form, &before.secrets)?;
+        if !whole.kept.only_on.is_empty()
+            && let Err(why) = self.networks().now()
+        {
+            return Err(ExchangeError::NoNetwork(why));
+        }
+        if whole.kept.address != before.kept.address {
+            return self.join_team_at(form, None);
+        }
+        place::can_be_opened(&whole)?;
+        self.keep_place(&whole)?;
+        let sentence = format!("{} is used so from the next round on", safe(&whole.kept.address));
+        Ok(Said { id: whole.kept.address, sentence })
     }
 
     /// Ends sharing on this device; everything that is here stays, and the team keeps what it was given.
@@ -179,7 +215,7 @@ impl Sites {
     pub fn leave_team(&mut self) -> Result<Said, ExchangeError> {
         let address = self.address()?;
         self.store_mut().leave()?;
-        self.store_mut().forget_setting(ADDRESS)?;
+        self.forget_place()?;
         self.store_mut().forget_setting(super::LAST)?;
         let sentence = format!(
             "this device shares through {} no more; what is here stays. A member still has to remove it, so that it is shut out",

@@ -1,7 +1,7 @@
 //! This device: its key, what it is called and who works on it, in one file that only its owner may read.
 
-use std::fs::{self, OpenOptions};
-use std::io::{ErrorKind, Write};
+use std::fs;
+use std::io::ErrorKind;
 use std::path::Path;
 
 use exchange::seal::Identity;
@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{SiteError, Sites, random};
 use crate::hex::hex;
+use crate::private;
 use crate::wire::sites::{DeviceLine, DeviceList};
 
 const FILE: &str = "device.json";
@@ -63,7 +64,7 @@ pub fn load_or_make(home: &Path) -> Result<DeviceFile, SiteError> {
                 key_hex: hex(&key),
                 key,
             };
-            match create(&path, &made) {
+            match private::create(&path, &crate::json_text(&made)) {
                 // A store on a medium that cannot be written is read by a device that nobody remembers.
                 Err(why) if why.kind() == ErrorKind::ReadOnlyFilesystem => Ok(made),
                 made_or_not => made_or_not.map(|()| made).map_err(|why| failed(&path, &why)),
@@ -81,16 +82,6 @@ fn read(path: &Path, text: &str) -> Result<DeviceFile, SiteError> {
     }
     file.key = key(&file.key_hex).ok_or_else(|| wrong("key_hex is not 64 hexadecimal digits".to_owned()))?;
     Ok(file)
-}
-
-fn create(path: &Path, file: &DeviceFile) -> std::io::Result<()> {
-    let mut options = OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let mut made = options.open(path)?;
-    made.write_all(crate::json_text(file).as_bytes())?;
-    made.sync_all()
 }
 
 /// Closes the home folder, photos and all, to everybody but its owner, once it is one of a team: what the shared folder seals
@@ -132,15 +123,12 @@ pub fn rename(home: &Path, person: Option<&str>, device: Option<&str>) -> Result
     file.person = person.map_or(file.person, str::to_owned);
     file.device = device.map_or(file.device, str::to_owned);
     let path = home.join(FILE);
-    let fresh = path.with_extension("json.new");
     let failed = |why: std::io::Error| SiteError::File {
         path: path.clone(),
         why: format!("cannot be written: {why}"),
         accepted: "a folder on a drive that can be written to",
     };
-    // Written beside and moved over the old one, so that no power cut leaves half a key.
-    let _ = fs::remove_file(&fresh);
-    create(&fresh, &file).and_then(|()| fs::rename(&fresh, &path)).map_err(failed)
+    private::replace(&path, &crate::json_text(&file)).map_err(failed)
 }
 
 impl Sites {

@@ -29,6 +29,7 @@ use std::sync::Arc;
 use plan::Memory;
 use record::store::Store;
 
+use crate::exchange::{Networks, ThisMachine};
 pub(crate) use crate::safe::safe;
 pub use add::Archive;
 pub use catalogue_edits::{DEMO, KeptCatalogue};
@@ -57,6 +58,7 @@ pub struct Sites {
     clock: fn() -> i64,
     /// What plans of its sites have worked out; sites that are open keep it too.
     memory: Arc<Memory>,
+    networks: Box<dyn Networks>,
 }
 
 impl Sites {
@@ -69,7 +71,7 @@ impl Sites {
         let store = Store::open(home, device.signing(), random::bytes()?)?;
         // What a crash left half written is of no use; where it cannot be removed it is only in the way.
         let _ = ::photos::Library::at(home).sweep();
-        Ok(Self { home: home.to_owned(), store, clock, memory: Arc::default() })
+        Ok(Self::of(home, store, clock))
     }
 
     /// Opens a home folder for reading only, beside a process that writes to it or where a newer release wrote it. A
@@ -82,12 +84,13 @@ impl Sites {
             return Self::open(home, clock);
         }
         let device = device::load_or_make(home)?;
-        Ok(Self {
-            home: home.to_owned(),
-            store: Store::open_read_only(home, device.signing())?,
-            clock,
-            memory: Arc::default(),
-        })
+        let store = Store::open_read_only(home, device.signing())?;
+        Ok(Self::of(home, store, clock))
+    }
+
+    fn of(home: &Path, store: Store, clock: fn() -> i64) -> Self {
+        let (memory, networks) = (Arc::default(), Box::new(ThisMachine));
+        Self { home: home.to_owned(), store, clock, memory, networks }
     }
 
     /// What plans of its sites have worked out.
@@ -105,6 +108,15 @@ impl Sites {
     #[must_use]
     pub fn read_only(&self) -> Option<&str> {
         self.store.read_only()
+    }
+
+    /// Lets somebody else say which network this machine is on.
+    pub fn ask_about_networks(&mut self, networks: Box<dyn Networks>) {
+        self.networks = networks;
+    }
+
+    pub(crate) fn networks(&self) -> &dyn Networks {
+        &*self.networks
     }
 
     pub(crate) fn now(&self) -> i64 {

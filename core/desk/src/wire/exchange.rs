@@ -4,6 +4,8 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+pub use super::place::{ExchangePlace, Password, PlaceForm};
+
 /// A document for programs: text keys, figures with their unit, derived schema.
 macro_rules! document {
     ($(#[$meta:meta])* $name:ident { $($(#[$field_meta:meta])* $field:ident: $kind:ty),* $(,)? }) => {
@@ -56,6 +58,8 @@ document!(
         device_name: String,
         /// Where the team's files lie.
         address: Option<String>,
+        /// The settings of that place, without what is secret.
+        place: Option<ExchangePlace>,
         /// The team, by the SHA-256 of the first entry of its log.
         team: Option<String>,
         /// Whether its files are sealed, so that nobody outside the team can read them.
@@ -84,8 +88,10 @@ document!(
         last_round: Option<String>,
         /// Since when none has, in UTC (RFC 3339).
         failing_since: Option<String>,
-        /// Why, and what to do.
+        /// Why, and what to do about it with the command.
         failure: Option<String>,
+        /// The same for whoever sits at the window.
+        failure_in_window: Option<String>,
         /// What there is to say of the team's clocks.
         clock: Option<String>,
     }

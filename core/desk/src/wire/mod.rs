@@ -8,6 +8,7 @@ pub mod catalogue;
 pub mod exchange;
 #[cfg(feature = "store")]
 pub mod photos;
+pub mod place;
 pub mod plan;
 pub mod scalar;
 pub mod schemas;

@@ -74,6 +74,7 @@ pub fn of_sites() -> Vec<(&'static str, Value)> {
         ("catalogue-list", schema_of::<sites::CatalogueList>()),
         ("catalogue-import", schema_of::<crate::parts::Preview>()),
         ("device-list", schema_of::<sites::DeviceList>()),
+        ("exchange-place", schema_of::<exchange::ExchangePlace>()),
         ("exchange-status", schema_of::<exchange::ExchangeStatus>()),
         ("exchange-round", schema_of::<exchange::ExchangeRound>()),
         ("exchange-invitation", schema_of::<exchange::ExchangeInvitation>()),

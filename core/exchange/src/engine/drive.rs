@@ -1,8 +1,9 @@
 //! Driving a round: the I/O that it asks for, with several requests to the place under way at once.
 
-use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::sync::{Mutex, PoisonError};
 use std::thread;
+use std::time::Duration;
 
 use super::ask::{Answer, Ask, Failure, Home};
 use super::{Note, Report, Round, Step};
@@ -11,6 +12,8 @@ use crate::place::Place;
 
 /// So many requests to the place are under way at once.
 const WORKERS: usize = 4;
+/// A person who stops a round while the place is slow waits no longer than this.
+const HEAR_EVERY: Duration = Duration::from_millis(200);
 
 /// The store of this device, as a round asks it.
 pub trait Keeper {
@@ -28,7 +31,7 @@ pub enum Go {
 }
 
 /// Runs a round to its end, or until it is told to stop; then there is no report. `tell` hears what goes on, at least
-/// once for each answer.
+/// once for each answer, and some times a second while none comes.
 ///
 /// # Errors
 /// The place or the store failed; what was done before stays.
@@ -73,7 +76,14 @@ fn turn(
             }
             Step::Ask(number, ask) => to_work.send((number, ask)).map_err(|_| gone())?,
             Step::Wait => {
-                let (number, answer) = answers.recv().map_err(|_| gone())?;
+                let (number, answer) = loop {
+                    match answers.recv_timeout(HEAR_EVERY) {
+                        Ok(answer) => break answer,
+                        Err(RecvTimeoutError::Timeout) if tell(&[]) == Go::Stop => return Ok(None),
+                        Err(RecvTimeoutError::Timeout) => {}
+                        Err(RecvTimeoutError::Disconnected) => return Err(gone()),
+                    }
+                };
                 round.answer(number, answer);
             }
             Step::Done(how, memory) => return how.map(|report| Some((report, *memory))),

@@ -10,8 +10,11 @@ use std::thread;
 #[derive(Clone, Debug)]
 pub struct Asked {
     pub method: String,
+    /// The path as it was sent.
+    pub path: String,
     /// Its headers, in lower case.
     pub headers: String,
+    pub body: Vec<u8>,
 }
 
 /// What a server does with a request, and with the line that it came by.
@@ -80,11 +83,12 @@ fn serve(mut line: TcpStream, kept: &Mutex<Vec<Asked>>, answer: &Answer) {
             }
         }
         let (first, headers) = head.split_once("\r\n").unwrap_or((&head, ""));
-        let method = first.split(' ').next().unwrap_or_default().to_owned();
-        let asked = Asked { method, headers: headers.to_ascii_lowercase() };
+        let mut words = first.split(' ').map(str::to_owned);
+        let (method, path) = (words.next().unwrap_or_default(), words.next().unwrap_or_default());
+        let mut asked = Asked { method, path, headers: headers.to_ascii_lowercase(), body: Vec::new() };
         let length = asked.headers.lines().find_map(|line| line.strip_prefix("content-length: "));
         let length: u64 = length.and_then(|length| length.parse().ok()).unwrap_or(0);
-        if std::io::copy(&mut from.by_ref().take(length), &mut std::io::sink()).is_err() {
+        if from.by_ref().take(length).read_to_end(&mut asked.body).is_err() {
             return;
         }
         kept.lock().expect("a list").push(asked.clone());
