@@ -88,7 +88,8 @@ impl Floors {
     pub(super) fn unknown(count: usize, known: Known<'_>) -> Self {
         Self {
             rest: vec![BEYOND; count + 1],
-            one_more: vec![BEYOND; known.tables.cells()],
+            // Every row is written before it is read.
+            one_more: vec![0; known.tables.cells()],
             tables: (0..known.tables.len()).map(|table| TableFloors::empty(count, table, known)).collect(),
         }
     }
@@ -101,6 +102,7 @@ impl Floors {
         floors.rest[count] = end;
         // Cheapest chains of one table from a first luminaire up to each end.
         let mut chained = vec![BEYOND; count + 1];
+        let drivers: Vec<Fine> = floors.tables.iter().map(|own| own.least_driver(known)).collect();
         // The table that gave the least is asked first for the luminaire before: the others are soon found to be dearer.
         let mut order: Vec<usize> = (0..known.tables.len()).collect();
         for first in (0..count).rev() {
@@ -109,9 +111,12 @@ impl Floors {
                 floors.add_row(known, *table, first);
                 let before = least;
                 let without = Start { known, table: *table, first, among: None, here: &floors.rest, behind: &floors };
-                least = without.least(least, &mut chained);
-                for (by, behind) in kept {
-                    least = Start { among: Some(by), behind, ..without }.least(least, &mut chained);
+                let kept = kept.iter().map(|(by, behind)| Start { among: Some(by), behind, ..without });
+                for start in std::iter::once(without).chain(kept) {
+                    // No block costs less than any driver of the table, its chains and what follows.
+                    if drivers[*table] + start.floors().more[first] < least {
+                        least = start.least(least, &mut chained);
+                    }
                 }
                 if least < before {
                     by = position;
@@ -414,6 +419,12 @@ impl TableFloors {
             found
         };
         Self { few: of(1..=2), many: of(3..=u8::MAX), more: vec![BEYOND; count + 1], two_more: vec![BEYOND; count + 1] }
+    }
+
+    /// What a block pays at least of any driver of the table.
+    fn least_driver(&self, known: Known<'_>) -> Fine {
+        let least = |index: &usize| known.charge(*index).map_or(known.stands[*index].cost, Charge::least);
+        self.few.iter().chain(&self.many).map(least).min().unwrap_or(BEYOND)
     }
 }
 

@@ -5,12 +5,10 @@
 //! all of them are found in one sweep. Leads and runs are tried cheapest first, and one that is dearer in both is only
 //! asked for what no cheaper pair has reached.
 
-use std::collections::BTreeMap;
-
 use catalogue::ShortCircuit;
 use units::Length;
 
-use super::lead::{Fine, Make, fine};
+use super::lead::{Fine, Make, fine, makes};
 use super::problem::{Passing, Problem};
 use super::reach::Reach;
 use super::source::{Source, SourceSums, VOLT_ROUNDING, micro_down};
@@ -32,10 +30,24 @@ pub(super) struct Ground<'a> {
     /// Volts by which limits are lowered.
     pub(super) slack: f64,
     pub(super) reach: &'a [Option<Reach>],
+    /// By place and way in, the leads between them; none from places that no table is asked for, or to ways in that reach
+    /// nothing.
+    pub(super) makes: &'a [Vec<Vec<Make>>],
     /// For each luminaire its chainage and a loop for it and each before it, micrometres.
     pub(super) ends: &'a [i64],
-    /// By place and way in, every lead between them, cheapest first.
-    pub(super) leads: &'a BTreeMap<(usize, usize), Vec<Make>>,
+}
+
+/// By place and way in, the leads from places of these (place, part) to ways in that reach something.
+pub(super) fn all_makes(problem: &Problem, reach: &[Option<Reach>], keys: &[(usize, usize)]) -> Vec<Vec<Vec<Make>>> {
+    let of = |place: usize| {
+        let is_asked = keys.iter().any(|key| key.0 == place);
+        let to = |(way_in, reach): (usize, &Option<Reach>)| match reach {
+            Some(_) if is_asked => makes(problem, place, way_in),
+            _ => Vec::new(),
+        };
+        reach.iter().enumerate().map(to).collect()
+    };
+    (0..problem.places.len()).map(of).collect()
 }
 
 /// Builds the table of one place for one kind of source; `ends` says how far its rows go.
@@ -57,14 +69,15 @@ pub(super) fn table(
     // One conductor's greatest resistance to a far end where a fuse still clears.
     let fuse_ohms = needed.map_or(f64::INFINITY, |needed| source.low / (2.0 * needed));
     let runs = runs_by_rate(problem, held);
+    let mut covered: Vec<u32> = Vec::new();
     for (way_in, reach) in ground.reach.iter().enumerate() {
         let Some(reach) = reach else { continue };
-        let makes = ground.leads.get(&(place, way_in)).into_iter().flatten();
-        let makes: Vec<&Make> = makes.filter(|make| make.carries >= held).collect();
+        let makes: Vec<&Make> = ground.makes[place][way_in].iter().filter(|make| make.carries >= held).collect();
         for middle in reach.middles.clone() {
             for arms in [Arms::Both, Arms::Left, Arms::Right] {
                 // By lead and first luminaire, one past the last that it or a cheaper one has reached so far.
-                let mut covered: Vec<Vec<u32>> = vec![vec![0; problem.luminaires.len()]; makes.len()];
+                covered.clear();
+                covered.resize(problem.luminaires.len() * makes.len(), 0);
                 for (run, rate) in &runs {
                     let option = &problem.runs[*run];
                     let search = Search {
@@ -123,15 +136,16 @@ impl Search<'_> {
         arms: Arms,
         makes: &[&Make],
         (way_in, run): (usize, usize),
-        covered: &mut [Vec<u32>],
+        covered: &mut [u32],
     ) {
         let problem = self.ground.problem;
         for (index, make) in makes.iter().enumerate() {
             // What a cheaper lead has reached with this run or a cheaper one.
-            if let [.., cheaper, own] = &mut covered[..=index] {
-                own.iter_mut().zip(cheaper.iter()).for_each(|(own, cheaper)| *own = (*own).max(*cheaper));
+            let (before, own) = covered.split_at_mut(index * problem.luminaires.len());
+            let covered = &mut own[..problem.luminaires.len()];
+            if let Some(cheaper) = before.len().checked_sub(covered.len()) {
+                covered.iter_mut().zip(&before[cheaper..]).for_each(|(own, cheaper)| *own = (*own).max(*cheaper));
             }
-            let covered = &mut covered[index];
             let feed = table.feeds.len() as u32;
             let fixed = make.cost
                 + fine(problem.costs.per_chain)

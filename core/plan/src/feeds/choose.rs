@@ -171,8 +171,8 @@ struct Walk<'a> {
     tallies: Tallies,
     arena: Vec<Partial>,
     closed: Vec<Vec<Partial>>,
-    /// By luminaire and table.
-    open: Vec<Vec<Vec<(Partial, Ability)>>>,
+    /// By luminaire, then by table.
+    open: Vec<Vec<(Partial, Ability)>>,
 }
 
 impl<'a> Walk<'a> {
@@ -182,7 +182,7 @@ impl<'a> Walk<'a> {
             tallies: Tallies(vec![Tally::default()]),
             arena: Vec::new(),
             closed: vec![Vec::new(); count + 1],
-            open: vec![vec![Vec::new(); ground.tables.len()]; count + 1],
+            open: vec![Vec::new(); ground.tables.len() * (count + 1)],
         };
         walk.closed[0].push(Partial {
             score: (0, 0),
@@ -205,11 +205,13 @@ impl<'a> Walk<'a> {
 
     fn step(&mut self, end: usize) {
         let closed = std::mem::take(&mut self.closed[end]);
-        let open = std::mem::take(&mut self.open[end]);
-        for partial in open.into_iter().flatten() {
-            if !closed.iter().any(|known| self.freshly_beaten(known, end, &partial)) {
-                let id = self.keep(partial.0);
-                self.extend(end, partial.0, id);
+        for table in 0..self.ground.tables.len() {
+            let row = self.row(end, table);
+            for partial in std::mem::take(&mut self.open[row]) {
+                if !closed.iter().any(|known| self.freshly_beaten(known, end, &partial)) {
+                    let id = self.keep(partial.0);
+                    self.extend(end, partial.0, id);
+                }
             }
         }
         for partial in closed {
@@ -222,6 +224,11 @@ impl<'a> Walk<'a> {
                 }
             }
         }
+    }
+
+    /// Where the open schemes lie that are so far with a driver of a table.
+    fn row(&self, at: usize, table: usize) -> usize {
+        at * self.ground.tables.len() + table
     }
 
     fn keep(&mut self, partial: Partial) -> u32 {
@@ -257,6 +264,9 @@ impl<'a> Walk<'a> {
         }
         let floors = ground.floors.keeping(self.tallies.0[partial.tally as usize].locks);
         let ceiling = ground.ceiling;
+        if partial.score.0 + floors.more(stand.table, end) > ceiling {
+            return;
+        }
         let power_to = ground.spans.power[index][partial.start as usize];
         let stop = ground.spans.output[index][end].min(power_to) as usize;
         let (costs, feeds) = (ground.tables.costs(stand.table, end), ground.tables.chosen(stand.table, end));
@@ -270,7 +280,7 @@ impl<'a> Walk<'a> {
             }
             let at = end + offset + 1;
             let closes = total + rest <= ceiling;
-            let goes_on = outputs > 0 && at < power_to as usize && {
+            let goes_on = outputs > 0 && at < power_to as usize && total + floors.more(stand.table, at) <= ceiling && {
                 let left = Left { stand: index, outputs, power_to: power_to as usize };
                 total + floors.open(ground.known, left, at) <= ceiling
             };
@@ -311,13 +321,14 @@ impl<'a> Walk<'a> {
             a.0.score <= b.0.score && a.1.covers(b.1) && tallies.beats(a.0.tally, b.0.tally)
         };
         let next = (next, own);
-        if self.open[at][table].iter().any(|known| beats(known, &next)) {
+        let row = self.row(at, table);
+        if self.open[row].iter().any(|known| beats(known, &next)) {
             return;
         }
         if self.closed[at].iter().any(|known| self.freshly_beaten(known, at, &next)) {
             return;
         }
-        let known = &mut self.open[at][table];
+        let known = &mut self.open[row];
         known.retain(|known| !beats(&next, known));
         known.push(next);
     }

@@ -2,7 +2,7 @@
 
 use units::Length;
 
-use super::problem::{LeadSupply, MOST_JOINED, Path, Problem};
+use super::problem::{LeadOption, LeadSupply, MOST_JOINED, Path, Problem};
 use super::scheme::LeadPieces;
 use super::source::micro_down;
 use super::table::BEYOND;
@@ -57,10 +57,36 @@ pub(super) struct Make {
     pub(super) cost: Fine,
 }
 
-impl Make {
+/// A way to make a lead before its pieces are written down.
+struct Way {
+    path: usize,
+    lead: usize,
+    /// Which made-up lengths, so many of them; none where it is cut from a reel.
+    chosen: [usize; MOST_JOINED],
+    count: usize,
+    ohms: f64,
+    carries: i64,
+    cost: Fine,
+}
+
+impl Way {
     /// Whether this one is no dearer and in no way weaker.
     fn beats(&self, other: &Self) -> bool {
         self.cost <= other.cost && self.ohms <= other.ohms && self.carries >= other.carries
+    }
+
+    fn make(&self, problem: &Problem) -> Make {
+        let option = &problem.leads[self.lead];
+        let pieces = match &option.supply {
+            LeadSupply::Reel { .. } => LeadPieces::Cut(least(&problem.paths[self.path], option)),
+            LeadSupply::MadeUp { lengths, .. } => {
+                let mut sorted: Vec<Length> = self.chosen[..self.count].iter().map(|piece| lengths[*piece].0).collect();
+                sorted.sort_by(|a, b| b.cmp(a));
+                LeadPieces::MadeUp(sorted)
+            }
+        };
+        let Self { path, lead, ohms, carries, cost, .. } = *self;
+        Make { path, lead, pieces, ohms, carries, cost }
     }
 }
 
@@ -70,57 +96,57 @@ pub(super) fn makes(problem: &Problem, place: usize, way_in: usize) -> Vec<Make>
     for (index, path) in problem.paths.iter().enumerate() {
         if path.place == place && path.way_in == way_in {
             for lead in &path.leads {
-                add_makes(problem, index, path, *lead, &mut all);
+                add_ways(problem, index, path, *lead, &mut all);
             }
         }
     }
     // A stable sort keeps the lowest indexes first among equals.
-    all.sort_by(|a: &Make, b| a.cost.cmp(&b.cost).then(a.ohms.total_cmp(&b.ohms)).then(b.carries.cmp(&a.carries)));
-    let mut kept: Vec<Make> = Vec::new();
-    for make in all {
-        if !kept.iter().any(|known| known.beats(&make)) {
-            kept.push(make);
+    all.sort_by(|a: &Way, b| a.cost.cmp(&b.cost).then(a.ohms.total_cmp(&b.ohms)).then(b.carries.cmp(&a.carries)));
+    let mut kept: Vec<Way> = Vec::new();
+    for way in all {
+        if !kept.iter().any(|known| known.beats(&way)) {
+            kept.push(way);
         }
     }
-    kept
+    kept.iter().map(|way| way.make(problem)).collect()
 }
 
-fn add_makes(problem: &Problem, index: usize, path: &Path, lead: usize, all: &mut Vec<Make>) {
+/// How long the lead of a path is at least.
+fn least(path: &Path, option: &LeadOption) -> Length {
+    path.length + option.allowance
+}
+
+fn add_ways(problem: &Problem, index: usize, path: &Path, lead: usize, all: &mut Vec<Way>) {
     let option = &problem.leads[lead];
-    let least = path.length + option.allowance;
+    let least = least(path, option);
     let common = fine_metres(problem.costs.lay_per_metre, path.length) + fine(option.ends_cost);
     let ohms = |length: Length| option.ohms_per_m * length.to_m() + option.ends.get();
+    let core = micro_down(option.carries.get());
+    let way =
+        Way { path: index, lead, chosen: [0; MOST_JOINED], count: 0, ohms: ohms(least), carries: core, cost: common };
     match &option.supply {
-        LeadSupply::Reel { per_metre } => all.push(Make {
-            path: index,
-            lead,
-            pieces: LeadPieces::Cut(least),
-            ohms: ohms(least),
-            carries: micro_down(option.carries.get()),
-            cost: common + fine_metres(*per_metre, least),
-        }),
+        LeadSupply::Reel { per_metre } => all.push(Way { cost: common + fine_metres(*per_metre, least), ..way }),
         LeadSupply::MadeUp { lengths, plug, plug_carries, plug_cost } => {
-            let core = micro_down(option.carries.get());
             // Its end plugs are of the same kind as those between.
             let carries = core.min(micro_down(plug_carries.get()));
             // Whether another piece is of no use: it would only make what is long enough dearer.
             let dearer = lengths.iter().all(|own| own.1 > units::Money::ZERO);
-            let mut add = |pieces: &[usize]| {
-                let whole = pieces.iter().fold(Length::ZERO, |sum, piece| sum + lengths[*piece].0);
+            let mut add = |chosen: &[usize; MOST_JOINED], count: usize| {
+                let pieces = chosen[..count].iter().map(|piece| lengths[*piece]);
+                let (whole, price) = pieces.fold((Length::ZERO, 0), |(whole, price): (Length, Fine), own| {
+                    (whole + own.0, price + fine(own.1))
+                });
                 if whole < least {
                     return false;
                 }
-                let joints = pieces.len() as i64 - 1;
-                let mut sorted: Vec<Length> = pieces.iter().map(|piece| lengths[*piece].0).collect();
-                sorted.sort_by(|a, b| b.cmp(a));
-                let price: Fine = pieces.iter().map(|piece| fine(lengths[*piece].1)).sum();
-                all.push(Make {
-                    path: index,
-                    lead,
-                    pieces: LeadPieces::MadeUp(sorted),
+                let joints = count as i64 - 1;
+                all.push(Way {
+                    chosen: *chosen,
+                    count,
                     ohms: ohms(whole) + joints as f64 * plug.get(),
                     carries,
                     cost: common + price + fine(*plug_cost) * joints,
+                    ..way
                 });
                 dearer
             };
@@ -130,18 +156,18 @@ fn add_makes(problem: &Problem, index: usize, path: &Path, lead: usize, all: &mu
     }
 }
 
-/// Calls `visit` with every choice of 1 to [`MOST_JOINED`] of `count` things, order no matter, repeats allowed, but not with
+/// Calls `visit` with every choice of 1 to [`MOST_JOINED`] of `count` things and how many they are, order no matter, repeats allowed, but not with
 /// those that only add to one of which `visit` says that it is enough.
 fn each_multiset(
     count: usize,
     from: usize,
     depth: usize,
     chosen: &mut [usize; MOST_JOINED],
-    visit: &mut impl FnMut(&[usize]) -> bool,
+    visit: &mut impl FnMut(&[usize; MOST_JOINED], usize) -> bool,
 ) {
     for thing in from..count {
         chosen[depth] = thing;
-        let is_enough = visit(&chosen[..=depth]);
+        let is_enough = visit(chosen, depth + 1);
         if !is_enough && depth + 1 < MOST_JOINED {
             each_multiset(count, thing, depth + 1, chosen, visit);
         }

@@ -66,11 +66,11 @@ fn solve_finely(problem: &Problem) -> (Outcome, lead::Fine) {
     if !faults.is_empty() {
         return (Outcome::Refused(faults), 0);
     }
-    solved_finely(problem).unwrap_or_else(|| (Outcome::Infeasible(help::explain(problem)), 0))
+    solved(problem).unwrap_or_else(|| (Outcome::Infeasible(help::explain(problem)), 0))
 }
 
-/// The same where there is a scheme, of a problem that can be reckoned with.
-fn solved_finely(problem: &Problem) -> Option<(Outcome, lead::Fine)> {
+/// The same for a readable problem where there is a scheme.
+fn solved(problem: &Problem) -> Option<(Outcome, lead::Fine)> {
     let prepared = solve::Prepared::of(problem, 0.0);
     let (cost, scheme) = prepared.best()?;
     let mend = mend::mend(problem, &prepared.limits, &scheme);

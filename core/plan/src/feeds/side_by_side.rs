@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 /// Threads at most. Fixed, since asking the machine is not for a pure crate; each holds the tables of one rail in memory.
 const MOST_THREADS: usize = 2;
 
-/// Rails with fewer luminaires together are worked out sooner than a thread is begun and ended; measured, no source.
+/// Rails with fewer luminaires together are worked out sooner than a thread is begun and ended; a judgement, no source.
 const FEW: usize = 64;
 
 /// The answer to each item, where the rails behind them have so many luminaires together.

@@ -1,12 +1,10 @@
 //! From a readable problem of points to its cheapest scheme.
 
-use std::collections::BTreeSet;
-
 use units::{Amps, Length, Volts};
 
-use super::chains::{Ground, arm_lengths, table};
+use super::chains::{Ground, all_makes, arm_lengths, table};
 use super::choose::Chosen;
-use super::lead::{Fine, fine, fine_metres, makes, money};
+use super::lead::{Fine, fine, fine_metres, money};
 use super::problem::Problem;
 use super::rail::{Facts, Rail};
 use super::reach::reaches;
@@ -70,11 +68,8 @@ pub(super) fn ready<'a>(problem: &'a Problem, slack: f64, (stands, keys): (Vec<S
     let luminaires = problem.luminaires.iter().enumerate();
     let ends: Vec<i64> =
         luminaires.map(|(index, own)| (own.chainage + problem.loop_per_hole * (index as i64 + 1)).to_um()).collect();
-    let ways_in = || reaches.iter().enumerate().filter_map(|(way_in, reach)| reach.as_ref().map(|_| way_in));
-    let places: BTreeSet<usize> = keys.iter().map(|key| key.0).collect();
-    let joined = places.into_iter().flat_map(|place| ways_in().map(move |way_in| (place, way_in)));
-    let leads = joined.map(|(place, way_in)| ((place, way_in), makes(problem, place, way_in))).collect();
-    let ground = Ground { problem, limits: &limits, slack, reach: &reaches, ends: &ends, leads: &leads };
+    let makes = all_makes(problem, &reaches, keys);
+    let ground = Ground { problem, limits: &limits, slack, reach: &reaches, makes: &makes, ends: &ends };
     let own_sums = sums.clone();
     let facts = Facts {
         count: problem.luminaires.len(),

@@ -78,11 +78,11 @@ pub fn solve(problem: &Problem) -> Outcome {
 
 /// The same with the cost before rounding, zero where there is no scheme.
 fn solve_finely(problem: &Problem) -> (Outcome, Fine) {
-    solved_finely(problem).unwrap_or_else(|| (Outcome::Infeasible(relief::explain(problem)), 0))
+    solved(problem).unwrap_or_else(|| (Outcome::Infeasible(relief::explain(problem)), 0))
 }
 
 /// The same where there is a scheme.
-fn solved_finely(problem: &Problem) -> Option<(Outcome, Fine)> {
+fn solved(problem: &Problem) -> Option<(Outcome, Fine)> {
     if problem.modules.is_empty() {
         return Some((Outcome::Solved(Scheme::default()), 0));
     }

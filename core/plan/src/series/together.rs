@@ -6,7 +6,7 @@ use units::Money;
 use super::problem::Problem;
 use super::scheme::{Chain, Outcome, Scheme};
 use super::solve::{self, Made, Volts};
-use super::{solve_finely, solved_finely};
+use super::{solve_finely, solved};
 use crate::feeds::choose::Chosen;
 use crate::feeds::lead::Fine;
 use crate::feeds::rail::Rail;
@@ -74,7 +74,7 @@ impl RailProblem for Problem {
     }
 
     fn solved_alone(&self) -> Option<(Outcome, Fine)> {
-        solved_finely(self)
+        solved(self)
     }
 
     fn stands(&self) -> Stands {

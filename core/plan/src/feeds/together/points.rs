@@ -11,7 +11,7 @@ use crate::feeds::rail::Rail;
 use crate::feeds::scheme::{Chain, Outcome, Scheme, Solved};
 use crate::feeds::source::limits;
 use crate::feeds::stand::{Stand, Stands};
-use crate::feeds::{check, mend, solve, solve_finely, solved_finely};
+use crate::feeds::{check, mend, solve, solve_finely, solved};
 
 impl RailProblem for Problem {
     type Chain = Chain;
@@ -60,7 +60,7 @@ impl RailProblem for Problem {
     }
 
     fn solved_alone(&self) -> Option<(Outcome, Fine)> {
-        solved_finely(self)
+        self.is_readable().then(|| solved(self))?
     }
 
     fn stands(&self) -> Stands {

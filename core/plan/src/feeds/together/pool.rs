@@ -52,6 +52,11 @@ impl Tally {
         self.open.clone_from(&other.open);
     }
 
+    /// Whether this is the same state; rooms are few, and told apart sooner one by one than as bytes of memory.
+    fn is(&self, other: &Self) -> bool {
+        self.rooms.iter().eq(&other.rooms) && self.locks.iter().eq(&other.locks) && self.open == other.open
+    }
+
     /// A number that is the same for equal states, and seldom for others: products with an odd number of evenly spread
     /// bits (Knuth, *The Art of Computer Programming*, volume 3, section 6.4; from memory).
     fn print(&self) -> u64 {
@@ -129,7 +134,8 @@ impl<'g> Tallies<'g> {
         let last = self.slots.len() - 1;
         let mut slot = (print >> 32) as usize & last;
         loop {
-            let is = |index: usize| self.prints[index] == print && Some(&self.list[index]) == tally;
+            let is =
+                |index: usize| self.prints[index] == print && tally.is_some_and(|tally| self.list[index].is(tally));
             if self.slots[slot] == NONE || is(self.slots[slot] as usize) {
                 return slot;
             }

@@ -42,7 +42,7 @@ pub(crate) trait RailProblem: Clone + PartialEq + Send + Sync {
 
     /// The answer for the rail by itself, with its cost before rounding, zero where there is no scheme.
     fn alone(&self) -> (Self::Outcome, Fine);
-    /// The same where there is a scheme; what stands in the way otherwise is not asked.
+    /// The same where there is a scheme; where there is none, nobody looks for what stands in the way.
     fn solved_alone(&self) -> Option<(Self::Outcome, Fine)>;
     /// Every driver that can stand somewhere.
     fn stands(&self) -> Stands;
