@@ -8,7 +8,7 @@ mod place;
 mod servers;
 
 use std::fs;
-use std::io::Write;
+use std::io::{Read, Write};
 use std::net::{TcpListener, TcpStream};
 use std::os::unix::fs::PermissionsExt;
 use std::path::{Path, PathBuf};
@@ -212,31 +212,86 @@ fn every_wrong_place_is_a_sentence_that_says_what_to_do() {
 }
 
 #[test]
-fn a_drive_that_is_full_or_read_only_says_so() {
-    let (place, scratch) = (Place::new("exchange_web", "full"), Scratch::new());
-    let shared = scratch.0.join("drive");
-    let apache = |may_write| Apache::start(Wish { shared: Some(shared.clone()), may_write, ..Wish::default() });
+fn a_drive_that_may_only_be_read_says_so_and_is_still_read() {
+    let (place, scratch) = (Place::new("exchange_web", "read-only"), Scratch::new());
+    let apache =
+        |may_write| Apache::start(Wish { shared: Some(scratch.0.join("drive")), may_write, ..Wish::default() });
     let locked = apache(false);
     let said = refused(&place, "anna", &Drive::of(&place, &locked).start());
     assert!(said.contains("it can be read but not written; ask whoever runs it for the right to write"), "{said}");
-    drop(locked);
-    // A server that takes nothing more; `places` tries a drive that really fills up.
-    let full = Canned::start(|asked, line| {
-        let listing = "<?xml version=\"1.0\"?><D:multistatus xmlns:D=\"DAV:\"><D:response><D:href>/team/</D:href>\
-            <D:propstat><D:prop><D:getlastmodified>Thu, 26 Nov 2026 03:00:00 GMT</D:getlastmodified><D:resourcetype>\
-            <D:collection/></D:resourcetype></D:prop><D:status>HTTP/1.1 200 OK</D:status></D:propstat></D:response>\
-            </D:multistatus>";
-        let text = match asked.method.as_str() {
-            "PROPFIND" => answer("207 Multi-Status", listing),
-            "PUT" => answer("507 Insufficient Storage", ""),
-            _ => answer("404 Not Found", ""),
-        };
-        let _ = line.write_all(text.as_bytes());
-    });
-    let at = format!("http://127.0.0.1:{}/team", full.port);
-    let said = refused(&place, "anna", &["exchange", "start", &at]);
-    assert!(said.contains("it is full, or the quota is used up; make room there; nothing is lost meanwhile"), "{said}");
     assert!(!place.0.join("anna/place.json").exists());
+    let free = apache(true);
+    let drive = Drive::of(&place, &free);
+    team(&place, &drive);
+    done(&place, "anna", &["site", "add", &place.file("yard.json")]);
+    done(&place, "anna", &["exchange", "run"]);
+    drop(free);
+    // Ben has something to give, which he cannot; what the drive holds comes all the same.
+    let locked = apache(false);
+    let drive = Drive::of(&place, &locked);
+    done(&place, "ben", &["site", "new", "Quay (invented)"]);
+    let output = place.on("ben", &drive.at("join", &drive.address));
+    assert!(text(&output.stderr).contains("it can be read but not written"), "{}", text(&output.stderr));
+    assert!(refused(&place, "ben", &["exchange", "run"]).contains("it can be read but not written"));
+    assert!(done(&place, "ben", &["site", "list"]).contains("yard"), "what is there was taken before");
+    assert!(done(&place, "ben", &["exchange", "status"]).contains("not in the folder yet"));
+}
+
+/// Anna and Ben share through a drive.
+fn team(place: &Place, drive: &Drive) {
+    drive.begin(place, "anna");
+    let code = json(place, "anna", &["exchange", "invite", "--json"])["code"].as_str().expect("a code").to_owned();
+    done(place, "ben", &[drive.at("join", &drive.address), vec!["--code", &code]].concat());
+    done(place, "anna", &["exchange", "approve"]);
+    done(place, "ben", &["exchange", "run"]);
+}
+
+/// A small drive of memory; unmounted in the end.
+struct Small(PathBuf);
+
+impl Small {
+    /// `None` where this machine does not let the test mount one.
+    fn mount(at: &Path) -> Option<Self> {
+        fs::create_dir_all(at).expect("a folder");
+        let mount = Command::new("mount").args(["-t", "tmpfs", "-o", "size=2m", "tmpfs"]).arg(at).output().ok()?;
+        mount.status.success().then(|| Self(at.to_owned()))
+    }
+}
+
+impl Drop for Small {
+    fn drop(&mut self) {
+        // Lazily, for the server may still be ending.
+        let _ = Command::new("umount").arg("-l").arg(&self.0).status();
+    }
+}
+
+#[test]
+fn a_drive_that_is_full_says_so_and_the_round_goes_on_once_there_is_room() {
+    let (place, scratch) = (Place::new("exchange_web", "full"), Scratch::new());
+    let at = scratch.0.join("drive");
+    let Some(_small) = Small::mount(&at) else {
+        eprintln!("no drive can be mounted here");
+        return;
+    };
+    let apache = Apache::start(Wish { shared: Some(at.join("team")), ..Wish::default() });
+    team(&place, &Drive::of(&place, &apache));
+    done(&place, "anna", &["site", "add", &place.file("yard.json")]);
+    fs::create_dir(place.0.join("card")).expect("a folder");
+    for n in 0..4 {
+        fs::write(place.0.join(format!("card/{n}.jpg")), other_photo("stair.jpg", &n.to_string())).expect("written");
+    }
+    done(&place, "anna", &["photo", "add", "yard", &place.file("card")]);
+    let ballast = fs::File::create(at.join("ballast")).expect("a file");
+    while (&ballast).write_all(&[0; 4096]).is_ok() {}
+    let said = refused(&place, "anna", &["exchange", "run"]);
+    assert!(said.contains("it is full, or the quota is used up; make room there; nothing is lost meanwhile"), "{said}");
+    ballast.set_len(0).expect("room");
+    done(&place, "anna", &["exchange", "run"]);
+    assert!(done(&place, "anna", &["exchange", "status"]).contains("everything here is in the folder"));
+    done(&place, "ben", &["exchange", "run"]);
+    let photos = json(&place, "ben", &["photo", "list", "yard", "--json"]);
+    let shown = photos["photos"].as_array().expect("photos").iter().filter(|photo| photo["has_picture"] == true);
+    assert_eq!(shown.count(), 4);
 }
 
 #[test]
@@ -346,6 +401,33 @@ fn with_input(place: &Place, args: &[&str], input: &str) -> Output {
 }
 
 #[test]
+fn a_password_that_is_typed_at_a_terminal_is_not_shown() {
+    let (place, apache) = (Place::new("exchange_web", "terminal"), Apache::start(Wish::default()));
+    let drive = Drive::of(&place, &apache);
+    let home = place.file("anna");
+    let args = ["exchange", "start", &drive.address, "--user", USER, "--ca", &drive.ca, "--home", &home];
+    // `script` of util-linux gives the command a terminal and shows what stands on it.
+    let line = [&[env!("CARGO_BIN_EXE_newel")], &args[..]].concat().join("' '");
+    let mut command = Command::new("script");
+    command.args(["-qec", &format!("'{line}'"), "/dev/null"]).env("NEWEL_PERSON", "Invented Anna");
+    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().expect("script (Debian: bsdutils)");
+    let (mut shown, mut byte) = (Vec::new(), [0]);
+    let mut out = child.stdout.take().expect("an output");
+    while !shown.ends_with(b"Password: ") {
+        assert_eq!(out.read(&mut byte).expect("read"), 1, "{}", String::from_utf8_lossy(&shown));
+        shown.push(byte[0]);
+    }
+    let mut keyboard = child.stdin.take().expect("an input");
+    keyboard.write_all(format!("{PASSWORD}\n").as_bytes()).expect("typed");
+    out.read_to_end(&mut shown).expect("read");
+    drop(keyboard);
+    let shown = text(&shown);
+    assert!(child.wait().expect("ended").success() && shown.contains("a team begins in"), "{shown}");
+    assert!(!shown.contains(PASSWORD), "{shown}");
+    done(&place, "anna", &["exchange", "run"]);
+}
+
+#[test]
 fn the_settings_of_a_place_are_shown_and_changed() {
     let (place, apache) = (Place::new("exchange_web", "settings"), Apache::start(Wish::default()));
     let drive = Drive::of(&place, &apache);
@@ -402,7 +484,7 @@ fn proxy() -> String {
         for mut line in listener.incoming().map_while(Result::ok) {
             std::thread::spawn(move || {
                 let (mut head, mut byte) = (Vec::new(), [0]);
-                while !head.ends_with(b"\r\n\r\n") && std::io::Read::read(&mut line, &mut byte).unwrap_or(0) == 1 {
+                while !head.ends_with(b"\r\n\r\n") && line.read(&mut byte).unwrap_or(0) == 1 {
                     head.push(byte[0]);
                 }
                 let head = String::from_utf8_lossy(&head).into_owned();
@@ -435,6 +517,8 @@ fn rounds_wait_for_the_network_that_they_are_kept_to() {
     assert_eq!(apache.requests().len(), before, "nothing was asked of the drive");
     let status = json(&place, "anna", &["exchange", "status", "--json"]);
     assert!(status["place"]["held_back"].as_str().is_some_and(|why| why.contains(ELSEWHERE)), "{status}");
+    let in_window = status["place"]["held_back_in_window"].as_str().expect("a sentence");
+    assert!(in_window.contains(ELSEWHERE) && !in_window.contains("newel "), "{in_window}");
     assert_eq!(status["failing_since"], Value::Null, "nothing has failed");
     let text = done(&place, "anna", &["exchange", "status"]);
     assert!(text.contains("sharing waits for the network") && text.contains("not in the folder yet"), "{text}");

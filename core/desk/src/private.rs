@@ -2,7 +2,7 @@
 
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, ErrorKind, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Makes a file that is not there yet.
 pub fn create(path: &Path, text: &str) -> io::Result<()> {
@@ -17,22 +17,31 @@ pub fn create(path: &Path, text: &str) -> io::Result<()> {
 
 /// Writes a file beside and moves it over the old one, so that no power cut leaves half of it.
 pub fn replace(path: &Path, text: &str) -> io::Result<()> {
-    let mut fresh = path.as_os_str().to_owned();
-    fresh.push(".new");
-    let fresh = Path::new(&fresh);
-    // What a crash left; where it cannot be removed the next line says so.
-    let _ = fs::remove_file(fresh);
-    create(fresh, text)?;
-    fs::rename(fresh, path)?;
+    let fresh = beside(path);
+    gone(&fresh)?;
+    create(&fresh, text)?;
+    fs::rename(&fresh, path)?;
     keep_names(path)
 }
 
-/// Removes a file; one that is not there is no fault.
+/// Removes a file, and what a crash left of one that was to replace it; one that is not there is no fault.
 pub fn remove(path: &Path) -> io::Result<()> {
+    gone(path)?;
+    gone(&beside(path))?;
+    keep_names(path)
+}
+
+/// Where a file is written before it takes the place of another.
+fn beside(path: &Path) -> PathBuf {
+    let mut fresh = path.as_os_str().to_owned();
+    fresh.push(".new");
+    fresh.into()
+}
+
+fn gone(path: &Path) -> io::Result<()> {
     match fs::remove_file(path) {
-        Err(why) if why.kind() == ErrorKind::NotFound => Ok(()),
-        Err(why) => Err(why),
-        Ok(()) => keep_names(path),
+        Err(why) if why.kind() != ErrorKind::NotFound => Err(why),
+        _ => Ok(()),
     }
 }
 

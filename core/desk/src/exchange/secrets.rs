@@ -111,8 +111,10 @@ mod tests {
         fs::write(&file, "{\"password\": \"geheim\"}").unwrap();
         let why = Secrets::of(&home).unwrap_err().to_string();
         assert!(why.contains("line 1") && why.contains("entered again") && !why.contains("geheim"), "{why}");
+        // With what a crash left of another.
+        fs::write(home.join("place.json.new"), "geheim").unwrap();
         Secrets::default().keep(&home).unwrap();
-        assert!(!file.exists());
+        assert_eq!(fs::read_dir(&home).unwrap().count(), 0);
         Secrets::default().keep(&home).unwrap();
         fs::remove_dir_all(&home).unwrap();
     }

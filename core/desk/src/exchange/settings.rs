@@ -217,7 +217,8 @@ impl Sites {
             bytes_per_second: form.bytes_per_second,
             only_on: form.only_on,
             network: self.network(),
-            held_back: held_back.map(|why| why.to_string()),
+            held_back: held_back.as_ref().map(ToString::to_string),
+            held_back_in_window: held_back.as_ref().map(ExchangeError::in_window),
         })
     }
 

@@ -92,6 +92,8 @@ pub struct ExchangePlace {
     pub only_on: Vec<String>,
     /// The network that this device is on, by the hardware address of its gateway; nothing where that cannot be told.
     pub network: Option<String>,
-    /// For what rounds wait, where they are held back because of the network.
+    /// For what rounds wait, where they are held back because of the network, and what to do about it with the command.
     pub held_back: Option<String>,
+    /// The same for whoever sits at the window.
+    pub held_back_in_window: Option<String>,
 }
