@@ -90,7 +90,7 @@ fn each_change_is_a_revision_that_is_taken_back_and_made_again_and_that_a_restar
     let page = open.redo_catalogue(Some(&id)).expect("made again");
     assert_eq!(price(&page, "PT-18-W30"), "18.20");
     // The comments of the file that it was copied from are there still.
-    let file = home.0.join("ours.toml");
+    let file = home.outside("ours.toml");
     open.export_catalogue(&id, &file.to_string_lossy(), CatalogueForm::Toml).expect("written");
     let text = std::fs::read_to_string(&file).expect("text");
     assert!(text.contains("price = 18.20") && text.contains("# the retainer grips walls between these two"), "{text}");
@@ -175,7 +175,7 @@ fn what_is_exported_comes_in_again_as_no_change_and_as_a_catalogue_of_its_own() 
     let home = Home::of("Invented Anna");
     let (window, page) = with_copy(&home);
     let id = page.open.id.clone();
-    let file = |name: &str| home.0.join(name).to_string_lossy().into_owned();
+    let file = |name: &str| home.outside(name).to_string_lossy().into_owned();
     let toml = file("ours.toml");
     window.export_catalogue(&id, &toml, CatalogueForm::Toml).expect("written");
     let seen = window.preview_import(Some(&id), &toml).expect("looked at");

@@ -275,7 +275,7 @@ fn sites_are_made_copied_archived_exported_and_taken_in_again() {
     assert!(open.restore_site(&copy).expect("taken out").sites.iter().all(|line| !line.archived));
     assert_eq!(open.put_stage(&id, "price").expect("put").sites[0].stage, "price");
     assert!(open.put_stage(&id, "party").is_err());
-    let survey = home.0.join("quay.json").to_string_lossy().into_owned();
+    let survey = home.outside("quay.json").to_string_lossy().into_owned();
     open.export_site(&id, &survey, ExportForm::Survey).expect("written");
     let beside = open.import_site(&survey).expect("taken in").site.expect("an id");
     assert_ne!(beside, id, "nothing that is here is overwritten");

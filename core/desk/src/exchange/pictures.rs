@@ -21,6 +21,11 @@ const MOST: usize = 8;
 /// A copy has some hundred kB; nothing larger is taken for one, bytes.
 const MOST_COPY_BYTES: u64 = 16 << 20;
 
+/// Blobs with their bytes.
+type Found = Vec<([u8; 32], u64)>;
+/// Copies with the class and the bytes of each.
+type Copies = Vec<(CopyRow, u8, u64)>;
+
 /// So many bytes a blob of a class may have.
 pub(super) fn most_bytes(class: Class) -> u64 {
     if class == Class::Original { ::photos::MOST_FILE_BYTES } else { MOST_COPY_BYTES }
@@ -33,7 +38,7 @@ fn edge(copy: &CopyRow) -> Option<Edge> {
 impl Sites {
     /// Some blobs of a class that are here and lie nowhere in the folder, each proved to be what its name says. `None` where
     /// none was found so far and there is more to look at: nobody has to wait for the store until all copies are made.
-    pub(super) fn blobs_to_send(&mut self, class: Class) -> Result<Option<Vec<([u8; 32], u64)>>, ExchangeError> {
+    pub(super) fn blobs_to_send(&mut self, class: Class) -> Result<Option<Found>, ExchangeError> {
         let looked_at = if class == Class::Original { 0 } else { self.make_copies()? };
         let found = self.store().unsent(class.code(), MOST)?;
         let mut sound = Vec::new();
@@ -59,7 +64,7 @@ impl Sites {
     }
 
     /// The copies of an original; none where it is no picture that this program reads.
-    fn copies_of_file(&self, file: &str) -> Result<Vec<(CopyRow, u8, u64)>, (Content, LibraryError)> {
+    fn copies_of_file(&self, file: &str) -> Result<Copies, (Content, LibraryError)> {
         let (Some(photo), library) = (Content::parse(file), self.library()) else { return Ok(Vec::new()) };
         let copy = |(edge, class): (Edge, Class)| {
             let path = library.thumbnail(photo, edge)?;

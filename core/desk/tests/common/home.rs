@@ -29,10 +29,18 @@ impl Home {
     pub fn open(&self) -> Sites {
         Sites::open(&self.0, clock).expect("a store")
     }
+
+    /// A file outside, where people keep what they export.
+    pub fn outside(&self, name: &str) -> PathBuf {
+        let folder = self.0.with_extension("outside");
+        std::fs::create_dir_all(&folder).expect("a folder");
+        folder.join(name)
+    }
 }
 
 impl Drop for Home {
     fn drop(&mut self) {
         let _ = std::fs::remove_dir_all(&self.0);
+        let _ = std::fs::remove_dir_all(self.0.with_extension("outside"));
     }
 }
