@@ -5,8 +5,9 @@ use std::path::PathBuf;
 use desk::parts::{Cells, FieldFault, Preview, Sheet};
 use desk::view::{
     Asked, CatalogueForm, CataloguePage, CopiesTell, Explanation, ExportForm, HistoryPage, Opened, Refusal, Settings,
-    SheetForm, SitesPage, Start, Tried, Unread, Window,
+    SharedPage, SharedSign, SheetForm, SitesPage, Start, Tried, Unread, Window,
 };
+use desk::wire::exchange::{ExchangeInvitation, PlaceForm};
 use desk::wire::photos::{PhotoCopies, PhotoImport, PhotoList};
 use desk::wire::sites::SiteHits;
 use tauri::ipc::Invoke;
@@ -82,6 +83,18 @@ commands! {
     export_catalogue(id: &str => id, path: &str => path, form: CatalogueForm => form) -> Result<String, Refusal>;
     undo_catalogue(id: Option<&str> => id) -> Result<CataloguePage, Refusal>;
     redo_catalogue(id: Option<&str> => id) -> Result<CataloguePage, Refusal>;
+    shared() -> Result<SharedPage, Refusal>;
+    shared_sign() -> SharedSign;
+    start_team(place: PlaceForm => &place, sealed: bool => sealed) -> Result<SharedPage, Refusal>;
+    join_team(place: PlaceForm => &place, code: Option<&str> => code) -> Result<SharedPage, Refusal>;
+    invite() -> Result<ExchangeInvitation, Refusal>;
+    approve_device(device: &str => device) -> Result<SharedPage, Refusal>;
+    remove_device(device: &str => device) -> Result<SharedPage, Refusal>;
+    accept_device(device: &str => device) -> Result<SharedPage, Refusal>;
+    keep_site(id: Option<&str> => id, kept: bool => kept) -> Result<SharedPage, Refusal>;
+    leave_team() -> Result<SharedPage, Refusal>;
+    share_now() -> ();
+    stop_sharing() -> ();
     explain(asked: Asked => &asked) -> Result<Explanation, Refusal>;
 }
 

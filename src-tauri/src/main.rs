@@ -5,6 +5,7 @@ mod commands;
 mod pictures;
 #[cfg(target_os = "linux")]
 mod rendering;
+mod sharing;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -34,16 +35,17 @@ fn main() -> ExitCode {
     };
     #[cfg(target_os = "linux")]
     rendering::start_again_for_software_rendering();
-    let ran = tauri::Builder::default()
+    let built = tauri::Builder::default()
         .plugin(tauri_plugin_dialog::init())
         .manage(named)
         .register_asynchronous_uri_scheme_protocol(pictures::SCHEME, |context, request, responder| {
             pictures::answer(context.app_handle().clone(), &request, responder);
         })
         .invoke_handler(commands::handler())
-        .run(tauri::generate_context!());
-    match ran {
-        Ok(()) => ExitCode::SUCCESS,
+        .setup(|app| Ok(sharing::begin(app.handle())?))
+        .build(tauri::generate_context!());
+    match built {
+        Ok(app) => ExitCode::from(u8::try_from(app.run_return(sharing::end_with_the_window)).unwrap_or(1)),
         Err(error) => {
             eprintln!("newel-window: the window cannot be opened: {error}");
             ExitCode::FAILURE

@@ -14,6 +14,7 @@ mod page;
 mod photos;
 mod plan;
 mod same;
+mod shared;
 mod sites;
 mod stored;
 mod surveyor;

@@ -92,6 +92,7 @@ fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
     both("import");
     page.click("#cancel-import");
     page.wait_for("#find-part");
+    share(machine, page, both);
     page.click("#screen-history");
     page.wait_for("[data-disagreement]");
     both("history");
@@ -104,6 +105,42 @@ fn take(machine: &Machine, page: &Page, folder: &Path, demo: &str, width: u32) {
     page.wait_for("#key-sheet[open]");
     both("keys");
     page.chord(&[key::ESCAPE]);
+}
+
+/// The shared folder, before and after a team begins; somebody has joined it and somebody else asks.
+fn share(machine: &Machine, page: &Page, both: impl Fn(&str)) {
+    let folder = machine.folder().join("Team drive");
+    std::fs::create_dir_all(&folder).expect("a folder");
+    let address = folder.display().to_string();
+    page.click("#screen-shared");
+    page.press("#begin-address", &address);
+    both("sharing");
+    page.click("#start-team");
+    page.wait_for_text("#share-state", "Up to date");
+    for (person, device, joins) in [("Invented Ben", "site laptop", true), ("Invented Cleo", "van tablet", false)] {
+        page.click("#invite");
+        page.wait_for("#invite-code");
+        let code = page.run("return document.querySelector('#invite-code').value", &[]);
+        let home = machine.folder().join(device);
+        rename_device(&home, Some(person), Some(device)).expect("a device");
+        let mut other = Sites::open(&home, desk::sites::now_ms).expect("a store");
+        page.wait_for_text("#share-state", "Up to date");
+        other.join_team(&address, code.as_str()).expect("asks");
+        let mut round = || other.exchange(&mut desk::exchange::Unfollowed).expect("a round");
+        round();
+        page.click("#share-now");
+        page.wait_for("[data-asks]");
+        if joins {
+            page.click("[data-approve]");
+            page.wait("nobody asks", "return document.querySelector('[data-asks]') === null", &[]);
+            page.wait_for_text("#share-state", "Up to date");
+            round();
+        }
+    }
+    page.click("#share-now");
+    page.wait_for_text("[data-member]:last-child", "shared ");
+    page.wait_for_text("#share-state", "Up to date");
+    both("shared");
 }
 
 /// A list of parts with something new, something changed and something wrong is looked at.

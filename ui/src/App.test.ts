@@ -5,17 +5,20 @@ import { photosFake } from '../preview/photosFake';
 import App from './App.svelte';
 import { FakeCatalogues } from './lib/catalogue/fake';
 import { FakeProgram, line, opened } from './lib/session/fake';
+import { FakeShared } from './lib/shared/fake';
 import { screensOf } from './lib/shell/screens';
 
 const FRAGMENT = '<img src=x onerror="alert(1)"><b>Stair</b>';
 let program: FakeProgram;
 let catalogues: FakeCatalogues;
+let shared: FakeShared;
 let shown: Record<string, unknown> | null = null;
 let page: HTMLElement;
 
 beforeEach(() => {
   program = new FakeProgram();
   catalogues = new FakeCatalogues();
+  shared = new FakeShared();
 });
 afterEach(async () => {
   if (shown) await unmount(shown);
@@ -29,7 +32,7 @@ async function settle(ms = 0): Promise<void> {
 async function start(): Promise<void> {
   document.body.innerHTML = '<div id="app"></div>';
   page = document.getElementById('app')!;
-  shown = mount(App, { target: page, props: { backend: program.backend(), photos: photosFake(surveyOf()).backend, catalogue: catalogues.backend() } });
+  shown = mount(App, { target: page, props: { backend: program.backend(), photos: photosFake(surveyOf()).backend, catalogue: catalogues.backend(), shared: shared.backend() } });
   await settle();
 }
 async function click(selector: string): Promise<void> {
@@ -321,7 +324,7 @@ describe('photos', () => {
     await press('2', { altKey: true });
     expect(page.querySelector('#screen-photos')?.getAttribute('aria-current')).toBe('page');
     expect(page.querySelector('#photos-stage')?.textContent).toContain('No photos yet.');
-    expect(screensOf({ read_only: 'opened to look at', way_on: 'take_in' }).map((screen) => screen.name)).toEqual(['scheme', 'history', 'catalogue']);
+    expect(screensOf({ read_only: 'opened to look at', way_on: 'take_in' }).map((screen) => screen.name)).toEqual(['scheme', 'history', 'catalogue', 'shared']);
     expect(screensOf({ read_only: 'as it was', way_on: 'to_now' }).map((screen) => screen.name)).toContain('photos');
   });
 });
@@ -334,5 +337,42 @@ describe('how things are shown', () => {
     expect(document.documentElement.dataset.theme).toBe('dark');
     await click('#units');
     expect(asked('setSettings').at(-1)).toEqual(['setSettings', { theme: 'dark', units: 'imperial' }]);
+  });
+});
+
+describe('the shared folder', () => {
+  it('has a screen by key, with a site or without, and says in the head how it stands', async () => {
+    shared.member();
+    program.lines = [line('a')];
+    await start();
+    expect(page.querySelector('#share-sign')?.textContent).toBe('up to date');
+    await press('6', { altKey: true });
+    expect(page.querySelector('h1')?.textContent).toBe('Shared folder');
+    expect(page.querySelector('#devices')).not.toBeNull();
+    await click('#to-sites');
+    await click('[data-site]');
+    await press('6', { altKey: true });
+    expect(page.querySelector('#screen-shared')?.getAttribute('aria-current')).toBe('page');
+    shared.tell({ asking: 1 });
+    await settle();
+    expect(page.querySelector('#share-sign')?.textContent).toBe('1 device asks');
+  });
+  it('shows what came without touching what was refused or is being typed', async () => {
+    shared.member();
+    program.lines = [line('a')];
+    await start();
+    await click('[data-site]');
+    await click('#site-name');
+    await type('#site-name-field', 'Half typed');
+    const before = asked('openSite').length;
+    shared.tell({ arrivals: 1 });
+    await settle();
+    expect(asked('openSite')).toHaveLength(before + 1);
+    expect(page.querySelector<HTMLInputElement>('#site-name-field')?.value).toBe('Half typed');
+  });
+  it('says nothing in the head while this device shares with nobody', async () => {
+    await start();
+    expect(page.querySelector('#to-shared')).not.toBeNull();
+    expect(page.querySelector('#share-sign')).toBeNull();
   });
 });

@@ -19,6 +19,7 @@ pub fn files() -> Vec<(String, String)> {
         ("ui/src/lib/generated/catalogue.ts", declared(|found| found.visit::<wire::catalogue::Catalogue>())),
         ("ui/src/lib/generated/plan.ts", declared(|found| found.visit::<wire::plan::Plan>())),
         ("ui/src/lib/generated/edit.ts", beside_survey(|found| found.visit::<crate::edit::Edit>())),
+        ("ui/src/lib/generated/exchange.ts", declared(of_exchange)),
         ("ui/src/lib/generated/photos.ts", beside_survey(of_photos)),
         ("ui/src/lib/generated/sites.ts", declared(of_sites)),
         ("ui/src/lib/generated/types.ts", typescript::types()),
@@ -46,6 +47,13 @@ fn of_sites(found: &mut Declared) {
     found.visit::<wire::sites::DeviceList>();
     found.visit::<wire::sites::SiteDisagreements>();
     found.visit::<wire::sites::SiteHistory>();
+}
+
+fn of_exchange(found: &mut Declared) {
+    found.visit::<wire::exchange::ExchangeStatus>();
+    found.visit::<wire::exchange::ExchangeRound>();
+    found.visit::<wire::exchange::ExchangeInvitation>();
+    found.visit::<wire::exchange::PlaceForm>();
 }
 
 fn of_photos(found: &mut Declared) {

@@ -24,6 +24,7 @@ pub use keeper::Lend;
 pub use network::{Networks, ThisMachine};
 pub use rate::rate;
 pub use round::{Follow, Go, SoFar, Unfollowed, run};
+pub(crate) use status::InLittle;
 pub use team::Seal;
 
 /// Under this name the settings of a store keep where its team's files lie, and how that is reached.

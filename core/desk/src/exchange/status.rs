@@ -14,7 +14,39 @@ use crate::wire::exchange::{
     AskingLine, ExchangeState, ExchangeStatus, KeptAsideLine, MemberLine, RemovedLine, SiteWaits, WaitingLine, WaitsFor,
 };
 
+/// How things stand in little: quick enough to be looked at after every edit.
+pub(crate) struct InLittle {
+    pub state: ExchangeState,
+    pub unshared_items: u64,
+    pub unshared_photo_files: u64,
+    pub last_round: Option<String>,
+    pub failing_since: Option<String>,
+    pub failure: Option<String>,
+    pub asking: u32,
+}
+
 impl Sites {
+    /// How things stand in little, as far as this device knows without looking into the folder; `None` where it shares with
+    /// nobody.
+    pub(crate) fn exchange_in_little(&self) -> Result<Option<InLittle>, ExchangeError> {
+        if self.store().memory()?.is_none() {
+            return Ok(None);
+        }
+        let (own, memory) = self.team_memory()?;
+        let last = self.last_round()?;
+        let (failing_since, why) = last.failed.map(|(since, why)| (moment::written(since), why)).unzip();
+        Ok(Some(InLittle {
+            state: super::round::state(&own, &memory, &memory.log().team()),
+            unshared_items: self.store().untold(memory.lengths().get(&own.id()).copied().unwrap_or(0))?,
+            unshared_photo_files: self.store().unsent_count()?.0,
+            last_round: last.done_ms.map(moment::written),
+            failing_since,
+            // An earlier release kept one sentence for everybody.
+            failure: last.in_window.or(why),
+            asking: u32::try_from(memory.asking(&own).len()).unwrap_or(u32::MAX),
+        }))
+    }
+
     /// How things stand, as far as this device knows without looking into the folder.
     ///
     /// # Errors

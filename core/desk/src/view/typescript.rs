@@ -283,6 +283,63 @@ pub const COMMANDS: &[Command] = &[
         about: "Makes again what was taken back last.",
     },
     Command {
+        name: "shared",
+        takes: &[],
+        answers: "SharedPage",
+        about: "How things stand with the shared folder; the event `shared` tells when that changes.",
+    },
+    Command { name: "shared_sign", takes: &[], answers: "SharedSign", about: "How it stands with sharing, in little." },
+    Command {
+        name: "start_team",
+        takes: &[("place", "PlaceForm"), ("sealed", "boolean")],
+        answers: "SharedPage",
+        about: "Begins a team in an empty place.",
+    },
+    Command {
+        name: "join_team",
+        takes: &[("place", "PlaceForm"), ("code", "string | null")],
+        answers: "SharedPage",
+        about: "Asks to be let into a team; without a code, says where the team's folder lies now.",
+    },
+    Command {
+        name: "invite",
+        takes: &[],
+        answers: "ExchangeInvitation",
+        about: "Invites somebody, with a code for one device.",
+    },
+    Command {
+        name: "approve_device",
+        takes: &[("device", "string")],
+        answers: "SharedPage",
+        about: "Lets a device in that asks with an invitation.",
+    },
+    Command {
+        name: "remove_device",
+        takes: &[("device", "string")],
+        answers: "SharedPage",
+        about: "Shuts a device out of what comes after.",
+    },
+    Command {
+        name: "accept_device",
+        takes: &[("device", "string")],
+        answers: "SharedPage",
+        about: "Says that what is here of a device outside the team counts for the whole team.",
+    },
+    Command {
+        name: "keep_site",
+        takes: &[("id", "string | null"), ("kept", "boolean")],
+        answers: "SharedPage",
+        about: "Keeps a site, or every one, with the originals of its photos on this device, or no longer.",
+    },
+    Command { name: "leave_team", takes: &[], answers: "SharedPage", about: "Ends sharing on this device." },
+    Command { name: "share_now", takes: &[], answers: "void", about: "Begins a round now." },
+    Command {
+        name: "stop_sharing",
+        takes: &[],
+        answers: "void",
+        about: "Stops the round on its way; what was shared stays.",
+    },
+    Command {
         name: "explain",
         takes: &[("asked", "Asked")],
         answers: "Explanation",
@@ -305,7 +362,8 @@ fn declared<T: TS>(config: &Config, out: &mut String) {
 pub fn types() -> String {
     let config = Config::default();
     let mut out = format!(
-        "{HEAD}import type {{ Subject }} from './plan';\n\
+        "{HEAD}import type {{ ExchangeRound, ExchangeState, ExchangeStatus }} from './exchange';\n\
+         import type {{ Subject }} from './plan';\n\
          import type {{ DeviceLine, DisagreementLine, SetAsideLine, SiteLine }} from './sites';\n\
          import type {{ Survey }} from './survey';\n"
     );
@@ -373,6 +431,10 @@ pub fn types() -> String {
     declared::<wire::CatalogueForm>(&config, &mut out);
     declared::<wire::SitesPage>(&config, &mut out);
     declared::<wire::ExportForm>(&config, &mut out);
+    declared::<wire::SharedPage>(&config, &mut out);
+    declared::<wire::SharedSign>(&config, &mut out);
+    declared::<wire::SharedProgress>(&config, &mut out);
+    declared::<wire::SharedSite>(&config, &mut out);
     declared::<wire::Settings>(&config, &mut out);
     declared::<wire::ThemeChoice>(&config, &mut out);
     declared::<wire::Units>(&config, &mut out);
@@ -422,12 +484,13 @@ fn imports() -> String {
     names.dedup();
     let file_of = |name: &str| match name {
         "Edit" => "edit",
+        "ExchangeInvitation" | "PlaceForm" => "exchange",
         "PhotoCopies" | "PhotoImport" | "PhotoList" => "photos",
         "SiteHits" => "sites",
         _ => "types",
     };
     let mut out = String::new();
-    for file in ["edit", "photos", "sites", "types"] {
+    for file in ["edit", "exchange", "photos", "sites", "types"] {
         let here: Vec<&str> = names.iter().copied().filter(|name| file_of(name) == file).collect();
         out.push_str(&format!("import type {{ {} }} from './{file}';\n", here.join(", ")));
     }

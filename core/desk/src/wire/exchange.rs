@@ -75,10 +75,13 @@ document!(
         /// What others gave that this release cannot use; it is kept and passed on.
         kept_aside: Vec<KeptAsideLine>,
         /// Changes, and what belongs to them, that are not in the folder yet.
+        #[ts(type = "number")]
         unshared_items: u64,
         /// Photo files, smaller copies included, that are not in the folder yet.
+        #[ts(type = "number")]
         unshared_photo_files: u64,
         /// How many bytes these have.
+        #[ts(type = "number")]
         unshared_photo_bytes: u64,
         /// The sites that are kept here with the originals of their photos.
         kept_sites: Vec<String>,
@@ -165,6 +168,7 @@ document!(
         /// What it is called.
         device_name: Option<String>,
         /// How many changes.
+        #[ts(type = "number")]
         changes: u64,
         /// In which sites.
         sites: Vec<SiteWaits>,
@@ -177,6 +181,7 @@ document!(
         /// The site's id; `team` is the firm's own document.
         id: String,
         /// How many.
+        #[ts(type = "number")]
         changes: u64,
     }
 );
@@ -187,6 +192,7 @@ document!(
         /// Why.
         why: String,
         /// How many items.
+        #[ts(type = "number")]
         items: u64,
     }
 );
@@ -213,14 +219,19 @@ document!(
         /// Whether it was stopped before its end.
         stopped: bool,
         /// Changes, and what belongs to them, that came.
+        #[ts(type = "number")]
         took: u64,
         /// Those that were given.
+        #[ts(type = "number")]
         gave: u64,
         /// Photo files, smaller copies included, that came whole.
+        #[ts(type = "number")]
         photo_files_took: u64,
         /// Those that were put into the folder.
+        #[ts(type = "number")]
         photo_files_gave: u64,
         /// Bytes of photos that were carried, either way.
+        #[ts(type = "number")]
         photo_bytes: u64,
         /// What was set aside in the folder.
         set_aside: Vec<AsideLine>,
@@ -231,8 +242,10 @@ document!(
         /// Changes that are here and do not count.
         waiting: Vec<WaitingLine>,
         /// Files that were written again because they were missing or damaged.
+        #[ts(type = "number")]
         mended: u64,
         /// Files that could not be read yet.
+        #[ts(type = "number")]
         lacking: u64,
         /// What there is to say of the team's clocks.
         clock: Option<String>,

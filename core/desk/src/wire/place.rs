@@ -44,6 +44,7 @@ pub struct PlaceForm {
     pub proxy: Option<String>,
     /// So many bytes a second at most, both ways together.
     #[serde(default)]
+    #[ts(type = "number | null")]
     pub bytes_per_second: Option<u64>,
     /// Rounds run on these networks alone, each by the hardware address of its gateway; on every one where there is none.
     #[serde(default)]
@@ -87,6 +88,7 @@ pub struct ExchangePlace {
     /// Whether a name and a password are kept for the proxy.
     pub has_proxy_login: bool,
     /// So many bytes a second at most, both ways together.
+    #[ts(type = "number | null")]
     pub bytes_per_second: Option<u64>,
     /// Rounds run on these networks alone, each by the hardware address of its gateway; on every one where there is none.
     pub only_on: Vec<String>,

@@ -9,7 +9,11 @@ export type PhotoCommand = 'photos' | 'addPhotos' | 'cancelPhotos' | 'cancelCopi
 export type CatalogueCommand =
   'partForms' | 'catalogues' | 'checkPart' | 'savePart' | 'deletePart' | 'copyCatalogue' | 'putInForce' | 'settleCatalogue' | 'previewImport' | 'takeImport' | 'exportCatalogue' | 'undoCatalogue' | 'redoCatalogue';
 
-export interface Backend extends Omit<Commands, PhotoCommand | CatalogueCommand> {
+/** What the page of the shared folder asks, through a backend of its own. */
+export type SharedCommand =
+  'shared' | 'sharedSign' | 'startTeam' | 'joinTeam' | 'invite' | 'approveDevice' | 'removeDevice' | 'acceptDevice' | 'keepSite' | 'leaveTeam' | 'shareNow' | 'stopSharing';
+
+export interface Backend extends Omit<Commands, PhotoCommand | CatalogueCommand | SharedCommand> {
   /** Lets the person choose a survey file or a site file; null when nothing was chosen. */
   chooseFile: () => Promise<string | null>;
   /** Lets the person choose where a site is written to; null when nothing was chosen. */

@@ -1,8 +1,9 @@
 // Generated from core/desk/src/view by `make bless`; changes here are overwritten.
 import type { Edit } from './edit';
+import type { ExchangeInvitation, PlaceForm } from './exchange';
 import type { PhotoCopies, PhotoImport, PhotoList } from './photos';
 import type { SiteHits } from './sites';
-import type { Asked, CatalogueForm, CataloguePage, CopiesTell, Explanation, ExportForm, FieldFault, HistoryPage, Opened, Preview, Settings, Sheet, SheetForm, SitesPage, Start, Tried } from './types';
+import type { Asked, CatalogueForm, CataloguePage, CopiesTell, Explanation, ExportForm, FieldFault, HistoryPage, Opened, Preview, Settings, SharedPage, SharedSign, Sheet, SheetForm, SitesPage, Start, Tried } from './types';
 
 /** Carries a command's name and arguments to the program and brings back its answer. */
 export type Call = (name: string, args: Record<string, unknown>) => Promise<unknown>;
@@ -103,6 +104,30 @@ export interface Commands {
   undoCatalogue: (id: string | null) => Promise<CataloguePage>;
   /** Makes again what was taken back last. */
   redoCatalogue: (id: string | null) => Promise<CataloguePage>;
+  /** How things stand with the shared folder; the event `shared` tells when that changes. */
+  shared: () => Promise<SharedPage>;
+  /** How it stands with sharing, in little. */
+  sharedSign: () => Promise<SharedSign>;
+  /** Begins a team in an empty place. */
+  startTeam: (place: PlaceForm, sealed: boolean) => Promise<SharedPage>;
+  /** Asks to be let into a team; without a code, says where the team's folder lies now. */
+  joinTeam: (place: PlaceForm, code: string | null) => Promise<SharedPage>;
+  /** Invites somebody, with a code for one device. */
+  invite: () => Promise<ExchangeInvitation>;
+  /** Lets a device in that asks with an invitation. */
+  approveDevice: (device: string) => Promise<SharedPage>;
+  /** Shuts a device out of what comes after. */
+  removeDevice: (device: string) => Promise<SharedPage>;
+  /** Says that what is here of a device outside the team counts for the whole team. */
+  acceptDevice: (device: string) => Promise<SharedPage>;
+  /** Keeps a site, or every one, with the originals of its photos on this device, or no longer. */
+  keepSite: (id: string | null, kept: boolean) => Promise<SharedPage>;
+  /** Ends sharing on this device. */
+  leaveTeam: () => Promise<SharedPage>;
+  /** Begins a round now. */
+  shareNow: () => Promise<void>;
+  /** Stops the round on its way; what was shared stays. */
+  stopSharing: () => Promise<void>;
   /** Why a number on the screen is what it is. */
   explain: (asked: Asked) => Promise<Explanation>;
 }
@@ -156,6 +181,18 @@ export function commands(call: Call): Commands {
     exportCatalogue: (id, path, form) => call('export_catalogue', { id, path, form }) as Promise<string>,
     undoCatalogue: (id) => call('undo_catalogue', { id }) as Promise<CataloguePage>,
     redoCatalogue: (id) => call('redo_catalogue', { id }) as Promise<CataloguePage>,
+    shared: () => call('shared', {}) as Promise<SharedPage>,
+    sharedSign: () => call('shared_sign', {}) as Promise<SharedSign>,
+    startTeam: (place, sealed) => call('start_team', { place, sealed }) as Promise<SharedPage>,
+    joinTeam: (place, code) => call('join_team', { place, code }) as Promise<SharedPage>,
+    invite: () => call('invite', {}) as Promise<ExchangeInvitation>,
+    approveDevice: (device) => call('approve_device', { device }) as Promise<SharedPage>,
+    removeDevice: (device) => call('remove_device', { device }) as Promise<SharedPage>,
+    acceptDevice: (device) => call('accept_device', { device }) as Promise<SharedPage>,
+    keepSite: (id, kept) => call('keep_site', { id, kept }) as Promise<SharedPage>,
+    leaveTeam: () => call('leave_team', {}) as Promise<SharedPage>,
+    shareNow: () => call('share_now', {}) as Promise<void>,
+    stopSharing: () => call('stop_sharing', {}) as Promise<void>,
     explain: (asked) => call('explain', { asked }) as Promise<Explanation>,
   };
 }

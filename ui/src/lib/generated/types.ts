@@ -1,4 +1,5 @@
 // Generated from core/desk/src/view by `make bless`; changes here are overwritten.
+import type { ExchangeRound, ExchangeState, ExchangeStatus } from './exchange';
 import type { Subject } from './plan';
 import type { DeviceLine, DisagreementLine, SetAsideLine, SiteLine } from './sites';
 import type { Survey } from './survey';
@@ -1554,6 +1555,126 @@ device: string, };
  * In what form a site leaves this computer.
  */
 export type ExportForm = "site" | "survey";
+
+/**
+ * The page of the shared folder, after what was asked for.
+ */
+export type SharedPage = {
+/**
+ * What was done, in words.
+ */
+said: string | null,
+/**
+ * The team, what waits, and what is not shared yet.
+ */
+status: ExchangeStatus,
+/**
+ * What the head of the window says.
+ */
+sign: SharedSign,
+/**
+ * What the last round of this window did; absent before the first.
+ */
+last: ExchangeRound | null,
+/**
+ * The sites that are not in the archive, in the order of the list.
+ */
+sites: Array<SharedSite>,
+/**
+ * Why nothing can be changed, in words; absent where it can.
+ */
+read_only: string | null, };
+
+/**
+ * How it stands with sharing, in little: told whenever it changes.
+ */
+export type SharedSign = {
+/**
+ * How this device stands to a team.
+ */
+state: ExchangeState,
+/**
+ * How far the round on its way has come; absent while none is.
+ */
+sharing: SharedProgress | null,
+/**
+ * Changes, and what belongs to them, that are not in the folder yet.
+ */
+unshared_items: number,
+/**
+ * Photo files, smaller copies included, that are not in the folder yet.
+ */
+unshared_photo_files: number,
+/**
+ * When a round last came to its end, in UTC (RFC 3339).
+ */
+last_round: string | null,
+/**
+ * Since when none has, in UTC (RFC 3339).
+ */
+failing_since: string | null,
+/**
+ * Why, and what to do.
+ */
+failure: string | null,
+/**
+ * Whether that passes by itself.
+ */
+passing: boolean,
+/**
+ * Whether a person has stopped the last round.
+ */
+stopped: boolean,
+/**
+ * How many devices ask to be let in.
+ */
+asking: number,
+/**
+ * Whether the store is open for reading only: then nothing is shared from here.
+ */
+read_only: boolean,
+/**
+ * How many rounds of this window have brought something: where it grows, what is on the screen is out of date.
+ */
+arrivals: number, };
+
+/**
+ * How far a round has come.
+ */
+export type SharedProgress = {
+/**
+ * Items that came: changes, and what belongs to them.
+ */
+took: number,
+/**
+ * Items that were given.
+ */
+gave: number,
+/**
+ * Bytes of photos that were carried, either way.
+ */
+photo_bytes: number, };
+
+/**
+ * A site that may be kept with the originals of its photos.
+ */
+export type SharedSite = {
+/**
+ * Its id.
+ */
+id: string,
+/**
+ * What people call it.
+ */
+label: string,
+/**
+ * How many photos it has.
+ */
+photos: number,
+/**
+ * Whether it is kept so on this device.
+ */
+kept: boolean, };
 
 /**
  * How a person likes to see things.

@@ -53,8 +53,8 @@ export class WindowSession {
   }
 
   get readOnly(): string | null {
-    // The firm's catalogues can be changed whatever site is looked at.
-    const ofStore = this.screen === 'sites' || this.screen === 'catalogue';
+    // The firm's catalogues and its team can be changed whatever site is looked at.
+    const ofStore = ['sites', 'catalogue', 'shared'].includes(this.screen);
     return ofStore ? this.store : (this.opened?.read_only ?? null);
   }
 
@@ -173,6 +173,31 @@ export class WindowSession {
   refresh(id: string): Promise<boolean> {
     return this.#next(async () => {
       if (this.opened?.id === id && this.opened.way_on === 'none') this.#shown(await this.backend.openSite(id));
+    });
+  }
+
+  /** Shows what came from others: the list, and the open site as it is now. What is being typed stays, and so does what was
+   * said and refused before. */
+  renew(): Promise<void> {
+    const renewed = this.#queue.then(async () => {
+      try {
+        if (this.sites !== null) this.sites = { ...(await this.backend.listSites()), said: null };
+        const { opened, screen } = this;
+        if (opened !== null && screen !== 'sites' && opened.way_on === 'none') this.#shown(await this.backend.openSite(opened.id));
+      } catch (thrown) {
+        this.refusal = asBackendError(thrown);
+      }
+    });
+    this.#queue = renewed;
+    return renewed;
+  }
+
+  /** Says who works here and what this device is called; the open site stays open. */
+  nameDevice(person: string, device: string): Promise<boolean> {
+    return this.#change(async () => {
+      this.#listed(await this.backend.nameDevice(person, device));
+      const { opened } = this;
+      if (opened !== null && opened.way_on === 'none') this.#shown(await this.backend.openSite(opened.id));
     });
   }
 

@@ -2,7 +2,7 @@ import type { Opened } from '../generated/types';
 
 /** The screens of an open site, in the order of the job. A stage that works is added here and in App.svelte; where it makes
  * changes of its own, through the session's `stage`. */
-export type ScreenName = 'sites' | 'survey' | 'photos' | 'scheme' | 'history' | 'catalogue';
+export type ScreenName = 'sites' | 'survey' | 'photos' | 'scheme' | 'history' | 'catalogue' | 'shared';
 
 export interface Screen {
   name: ScreenName;
@@ -23,6 +23,7 @@ const SCREENS: Screen[] = [
   { name: 'scheme', label: 'Scheme' },
   { name: 'history', label: 'History' },
   { name: 'catalogue', label: 'Catalogue' },
+  { name: 'shared', label: 'Shared folder' },
 ];
 
 /** A site that cannot be changed is not surveyed: a file that is looked at, or the site as it was. Photos are kept with

@@ -3,15 +3,18 @@
 mod catalogue;
 mod files;
 mod history;
+mod pace;
 mod photos;
 mod picture;
+mod rounds;
 mod settings;
+mod shared;
 mod site;
 mod sites;
 mod store;
 
 use std::path::PathBuf;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::Scheme;
@@ -19,6 +22,7 @@ use super::wire::{Asked, Explanation, First, Refusal, Settings, Start};
 use crate::edit::OpenSite;
 use crate::planned::Planned;
 use crate::sites::{SiteError, Sites};
+use rounds::Rounds;
 
 pub use picture::Sent;
 
@@ -36,6 +40,10 @@ pub struct Window {
     copying: Stop,
     /// The turn of making a thumbnail.
     making: Mutex<()>,
+    /// The rounds of the shared folder, which begin by themselves.
+    rounds: Rounds,
+    /// So many commands wait for the desk: a round lets them go first.
+    at_the_desk: AtomicU32,
 }
 
 /// What stops something that takes its time; `None` while nothing runs.
@@ -94,12 +102,20 @@ impl Window {
 
     /// A command that failed halfway left nothing half done: the store answers for itself.
     fn desk(&self) -> MutexGuard<'_, Desk> {
-        self.desk.lock().unwrap_or_else(PoisonError::into_inner)
+        self.at_the_desk.fetch_add(1, Ordering::Relaxed);
+        let desk = held(&self.desk);
+        self.at_the_desk.fetch_sub(1, Ordering::Relaxed);
+        desk
     }
 
     fn shown(&self) -> MutexGuard<'_, Option<Shown>> {
-        self.shown.lock().unwrap_or_else(PoisonError::into_inner)
+        held(&self.shown)
     }
+}
+
+/// What is locked; whoever failed while holding it left nothing half done.
+fn held<T>(locked: &Mutex<T>) -> MutexGuard<'_, T> {
+    locked.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 impl std::fmt::Debug for Window {

@@ -2,13 +2,13 @@
 //! shows, its note and its marks are edits like all others.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
-use std::sync::{Arc, MutexGuard, PoisonError};
 
 use ::photos::{Library, photo_log};
 
 use super::site::{looked_at, may_change, open};
-use super::{Desk, Stop, Window};
+use super::{Desk, Stop, Window, held};
 use crate::edit::OpenSite;
 use crate::outputs::write_file;
 use crate::photos::{Asked, Drawn, Go, Offset, Tell, Thumbnails, Watch, client_copies, geojson, marked_copy};
@@ -151,10 +151,6 @@ impl Window {
             Ok((looked_at(desk)?, sites.library()))
         })
     }
-}
-
-fn held(stop: &Stop) -> MutexGuard<'_, Option<Arc<AtomicBool>>> {
-    stop.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 fn stop(running: &Stop) {

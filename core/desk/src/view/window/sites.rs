@@ -135,14 +135,16 @@ impl Window {
         if person.is_empty() || device.is_empty() {
             return Err(Refusal::of("a name is empty; accepted: who works here, and what this device is called"));
         }
-        self.with_store(|desk, sites| {
-            if let Some(why) = &desk.why_reading {
-                return Err(Refusal::of(why.clone()));
-            }
-            Ok(rename_device(sites.home(), Some(person), Some(device))?)
-        })?;
-        // The store signs under the name that it was opened with.
-        self.reopen_store()
+        self.alone(|| {
+            self.with_store(|desk, sites| {
+                if let Some(why) = &desk.why_reading {
+                    return Err(Refusal::of(why.clone()));
+                }
+                Ok(rename_device(sites.home(), Some(person), Some(device))?)
+            })?;
+            // The store signs under the name that it was opened with.
+            self.reopen_store()
+        })
     }
 
     /// Does something to the sites, and answers with the list as it is then. The open site is closed first: whoever writes

@@ -25,6 +25,9 @@ impl Window {
         };
         let done = work(&mut desk, &mut store);
         desk.store = Some(store);
+        drop(desk);
+        // There may be something new to share.
+        self.rounds.touched();
         done
     }
 

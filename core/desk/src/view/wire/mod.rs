@@ -9,6 +9,7 @@ mod kept;
 mod opened;
 mod photos;
 mod rail;
+mod shared;
 mod shelf;
 mod site;
 mod why;
@@ -25,6 +26,7 @@ pub use rail::{
     Bounded, CableRow, ChainLine, FeatureRow, FeatureShape, FeedMark, LuminaireRow, PatternLine, PieceShape, PieceSpan,
     RailPage, VoltLimit, VoltPoint,
 };
+pub use shared::{SharedPage, SharedProgress, SharedSign, SharedSite};
 pub use shelf::{ExportForm, First, Settings, SitesPage, Start, ThemeChoice, Units};
 pub use site::{DeviceRow, FindingLine, MainsLine, Refusal, SettingLine, SitePage, Tally, ZoneLine};
 pub use why::{Asked, Explanation, Note, Step, StepRole};

@@ -1,0 +1,122 @@
+/** A program to test the page of the shared folder with: a team in memory, of which a test says how it stands. */
+import { BackendError } from '../backend/backend';
+import type { ExchangeRound, ExchangeStatus } from '../generated/exchange';
+import type { SharedPage, SharedSign, SharedSite } from '../generated/types';
+import type { SharedBackend } from './backend';
+
+export const OWN = 'a1'.repeat(32);
+export const BEN = 'b2'.repeat(32);
+export const CEM = 'c3'.repeat(32);
+
+export function sign(changes: Partial<SharedSign> = {}): SharedSign {
+  return { state: 'alone', sharing: null, unshared_items: 0, unshared_photo_files: 0, last_round: null, failing_since: null, failure: null, passing: false, stopped: false, asking: 0, read_only: false, arrivals: 0, ...changes };
+}
+
+export class FakeShared {
+  readonly calls: [string, ...unknown[]][] = [];
+  sign = sign();
+  status: ExchangeStatus = {
+    schema_version: 1,
+    state: 'alone',
+    device: OWN,
+    person: 'Invented Anna',
+    device_name: 'tablet',
+    address: null,
+    place: null,
+    team: null,
+    sealed: null,
+    members: [],
+    removed: [],
+    asking: [],
+    waiting: [],
+    kept_aside: [],
+    unshared_items: 0,
+    unshared_photo_files: 0,
+    unshared_photo_bytes: 0,
+    kept_sites: [],
+    keeps_every_site: false,
+    last_round: null,
+    failing_since: null,
+    failure: null,
+    failure_in_window: null,
+    clock: null,
+  };
+  last: ExchangeRound | null = null;
+  sites: SharedSite[] = [];
+  refuses: string | null = null;
+  folder: string | null = '/invented/team';
+  #tell: ((sign: SharedSign) => void) | null = null;
+
+  /** In a team with Ben, up to date. */
+  member(changes: Partial<SharedSign> = {}): void {
+    this.sign = sign({ state: 'member', last_round: '2030-03-04T10:20:30.000Z', ...changes });
+    this.status = {
+      ...this.status,
+      state: 'member',
+      address: '/invented/team',
+      sealed: true,
+      members: [
+        { id: BEN, person: 'Invented Ben', device: 'laptop', this: false, last_shared: '2030-03-04T09:00:00.000Z' },
+        { id: OWN, person: 'Invented Anna', device: 'tablet', this: true, last_shared: '2030-03-04T10:20:30.000Z' },
+      ],
+    };
+  }
+
+  /** Tells the page how it stands now, as a round does. */
+  tell(changes: Partial<SharedSign>): void {
+    this.sign = { ...this.sign, ...changes };
+    this.#tell?.(this.sign);
+  }
+
+  backend(): SharedBackend {
+    const page = (name: string, ...given: unknown[]) => this.#answer(name, given, () => this.#page(`${name} done`));
+    return {
+      shared: () => this.#answer('shared', [], () => this.#page(null)),
+      sharedSign: () => this.#answer('sharedSign', [], () => this.sign),
+      startTeam: (place, sealed) => {
+        if (this.refuses === null) this.member();
+        return page('startTeam', place, sealed);
+      },
+      joinTeam: (place, code) => {
+        if (this.refuses === null) [this.sign, this.status] = [sign({ state: 'waiting' }), { ...this.status, state: 'waiting', address: place.address }];
+        return page('joinTeam', place, code);
+      },
+      invite: () => this.#answer('invite', [], () => ({ schema_version: 1, code: 'newel-team-abcdef', address: '/invented/team' })),
+      approveDevice: (device) => {
+        this.status = { ...this.status, asking: this.status.asking.filter((line) => line.id !== device) };
+        return page('approveDevice', device);
+      },
+      removeDevice: (device) => {
+        this.status = { ...this.status, members: this.status.members.filter((line) => line.id !== device) };
+        return page('removeDevice', device);
+      },
+      acceptDevice: (device) => page('acceptDevice', device),
+      keepSite: (id, kept) => {
+        this.sites = this.sites.map((site) => (id === null || site.id === id ? { ...site, kept } : site));
+        if (id === null) this.status = { ...this.status, keeps_every_site: kept };
+        return page('keepSite', id, kept);
+      },
+      leaveTeam: () => {
+        [this.sign, this.status] = [sign(), { ...this.status, state: 'alone', address: null, members: [] }];
+        return page('leaveTeam');
+      },
+      shareNow: () => this.#answer('shareNow', [], () => undefined),
+      stopSharing: () => this.#answer('stopSharing', [], () => undefined),
+      onSign: (tell) => {
+        this.#tell = tell;
+        return Promise.resolve(() => (this.#tell = null));
+      },
+      chooseFolder: () => Promise.resolve(this.folder),
+    };
+  }
+
+  #page(said: string | null): SharedPage {
+    return { said, status: this.status, sign: this.sign, last: this.last, sites: this.sites, read_only: null };
+  }
+
+  async #answer<T>(name: string, given: unknown[], make: () => T): Promise<T> {
+    this.calls.push([name, ...given]);
+    if (this.refuses !== null && !['shared', 'sharedSign'].includes(name)) throw new BackendError({ message: this.refuses, faults: [] });
+    return make();
+  }
+}
