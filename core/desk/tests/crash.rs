@@ -123,7 +123,7 @@ fn everything_acknowledged_survives_being_killed_and_no_photo_is_half_stored() {
     for round in 1..=ROUNDS {
         // Every third round is killed at a moment that may fall into opening the store; the others during their work:
         // after the note the photos are on their way.
-        let waits = if round % 3 == 0 { 0 } else { 1 + chance.next() % 2 * CARD as u64 };
+        let waits = if round.is_multiple_of(3) { 0 } else { 1 + chance.next() % 2 * CARD as u64 };
         let moment = Duration::from_micros(chance.next() % 15_000);
         acknowledged.extend(killed(TEST, round, &home.0, waits, moment));
         // Originals that no photo names yet show that a kill fell between the library and the document.
@@ -132,7 +132,7 @@ fn everything_acknowledged_survives_being_killed_and_no_photo_is_half_stored() {
             // Cards of the rounds that are over are not needed any more.
             let _ = fs::remove_dir_all(home.0.join(format!("card-{round}-{n}")));
         }
-        if round % LOOK == 0 {
+        if round.is_multiple_of(LOOK) {
             look(&home.0, &acknowledged);
         }
     }

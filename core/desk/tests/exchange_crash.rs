@@ -124,18 +124,18 @@ fn everything_acknowledged_arrives_however_often_a_round_is_killed() {
     let (mut acknowledged, mut shared) = (BTreeSet::new(), 0);
     for round in 1..=ROUNDS {
         // Now the one, now the other is killed; meanwhile its own store is closed here.
-        let n = usize::from(chance.next() % 2 == 0);
+        let n = usize::from(chance.next().is_multiple_of(2));
         let device = both.remove(n);
         let home = device.home;
         drop(device.sites);
         // Every third kill may fall into opening the store; the others into a round after the edit.
-        let waits = if round % 3 == 0 { 0 } else { 1 + chance.next() % 3 };
+        let waits = if round.is_multiple_of(3) { 0 } else { 1 + chance.next() % 3 };
         let moment = Duration::from_micros(chance.next() % 30_000);
         acknowledged.extend(killed(TEST, round, &home.0, waits, moment));
         shared += acknowledged.iter().filter(|what| what.starts_with("shared ")).count();
         acknowledged.retain(|what| !what.starts_with("shared "));
         both.insert(n, Device { sites: home.open(), home });
-        if round % LOOK == 0 {
+        if round.is_multiple_of(LOOK) {
             look(&mut both, &folder, &acknowledged);
         }
     }

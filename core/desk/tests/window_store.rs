@@ -234,14 +234,14 @@ fn the_past_is_looked_at_and_not_changed() {
 fn a_colleague_disagrees_and_is_heard() {
     let (here, there) = (Home::of("Invented Anna"), Home::of("Invented Ben"));
     let (window, opened) = with_demo(&here);
-    let file = here.0.join("demo.newel").to_string_lossy().into_owned();
+    let file = here.outside("demo.newel").to_string_lossy().into_owned();
     window.export_site(&opened.id, &file, ExportForm::Site).expect("written");
     let mut at_ben = there.open();
     let came = at_ben.receive(&mut std::fs::File::open(&file).expect("read")).expect("taken in");
     at_ben.know(&came.unknown_devices[0].id).expect("known");
     let rail = opened.page.rails[0].id.clone();
     at_ben.edit(&opened.id, set_label(&rail, "Ben's flight").to_string().as_bytes(), "edit").expect("made");
-    let back = there.0.join("back.newel");
+    let back = there.outside("back.newel");
     at_ben.send_file(&opened.id, &back).expect("written");
 
     window.edit(&json!([set_label(&rail, "Anna's flight")])).expect("made");

@@ -21,6 +21,7 @@ impl Sites {
     /// # Errors
     /// There is no such site, the database fails, or the file cannot be written.
     pub fn send_file(&mut self, asked: &str, path: &Path) -> Result<SiteSent, SiteError> {
+        self.outside(path)?;
         let mut sent = None;
         write_file_with(path, |file| {
             let mut out = BufWriter::new(file);

@@ -104,9 +104,13 @@ only_on: Array<string>,
  */
 network: string | null,
 /**
- * For what rounds wait, where they are held back because of the network.
+ * For what rounds wait, where they are held back because of the network, and what to do about it with the command.
  */
-held_back: string | null, };
+held_back: string | null,
+/**
+ * The same for whoever sits at the window.
+ */
+held_back_in_window: string | null, };
 
 /**
  * What a round did.
