@@ -113,6 +113,7 @@ fn share(machine: &Machine, page: &Page, both: impl Fn(&str)) {
     std::fs::create_dir_all(&folder).expect("a folder");
     let address = folder.display().to_string();
     page.click("#screen-shared");
+    page.wait_for("#begin-address");
     page.press("#begin-address", &address);
     both("sharing");
     page.click("#start-team");
@@ -121,6 +122,7 @@ fn share(machine: &Machine, page: &Page, both: impl Fn(&str)) {
         page.click("#invite");
         page.wait_for("#invite-code");
         let code = page.run("return document.querySelector('#invite-code').value", &[]);
+        page.click("#invite-done");
         let home = machine.folder().join(device);
         rename_device(&home, Some(person), Some(device)).expect("a device");
         let mut other = Sites::open(&home, desk::sites::now_ms).expect("a store");

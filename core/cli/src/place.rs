@@ -77,6 +77,10 @@ impl Access {
     /// # Errors
     /// There is no password where one is to be.
     pub fn form(self, before: PlaceForm, ask: Ask) -> Result<PlaceForm, Box<dyn std::error::Error>> {
+        let is_input = |file: &Option<PathBuf>| file.as_deref() == Some(Path::new("-"));
+        if is_input(&self.password_file) && is_input(&self.proxy_login_file) {
+            return Err("standard input holds one secret; accepted: a file for the other one".into());
+        }
         let is_named = self.user.as_ref().is_some_and(|user| !user.trim().is_empty());
         let password = match (&self.password_file, ask) {
             (Some(file), _) => Some(first_line(file, "the password")?),
@@ -152,7 +156,10 @@ fn first_line(file: &Path, what: &str) -> Result<String, Box<dyn std::error::Err
     };
     let mut line = String::new();
     // What is wrong with it is told without a byte of it.
-    BufReader::new(from.take(MOST_PASSWORD)).read_line(&mut line).map_err(|why| wrong(why.kind().to_string()))?;
+    BufReader::new(from.take(MOST_PASSWORD + 1)).read_line(&mut line).map_err(|why| wrong(why.kind().to_string()))?;
     let line = line.trim_end_matches(['\n', '\r']);
+    if line.len() as u64 > MOST_PASSWORD {
+        return Err(wrong(format!("its first line is longer than {MOST_PASSWORD} bytes")).into());
+    }
     if line.is_empty() { Err(wrong("it is empty".to_owned()).into()) } else { Ok(line.to_owned()) }
 }

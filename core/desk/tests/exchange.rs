@@ -116,6 +116,28 @@ fn concurrent_edits_are_heard_at_both_ends_and_settled_once() {
 }
 
 #[test]
+fn a_round_that_is_stopped_does_not_say_that_the_folder_is_there_again() {
+    struct AtOnce;
+    impl Follow for AtOnce {
+        fn step(&mut self, _: &SoFar) -> Go {
+            Go::Stop
+        }
+    }
+    let folder = Shared::new();
+    let mut both = team(&folder, &["Invented Anna", "Invented Ben"]);
+    let away = folder.0.with_extension("away");
+    std::fs::rename(&folder.0, &away).expect("taken away");
+    both[0].sites.exchange(&mut desk::exchange::Unfollowed).expect_err("it is away");
+    std::fs::rename(&away, &folder.0).expect("put back");
+    add_site(&mut both[0]);
+    let since = |device: &mut Device| device.sites.exchange_status().expect("a status").failing_since;
+    assert!(both[0].sites.exchange(&mut AtOnce).expect("stopped").stopped);
+    assert!(since(&mut both[0]).is_some());
+    both[0].round();
+    assert!(since(&mut both[0]).is_none());
+}
+
+#[test]
 fn a_catalogue_of_which_people_differ_is_settled_before_it_is_changed() {
     let folder = Shared::new();
     let mut both = team(&folder, &["Invented Anna", "Invented Ben"]);

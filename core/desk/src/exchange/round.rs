@@ -127,6 +127,8 @@ pub fn run(lend: &mut dyn Lend, follow: &mut dyn Follow) -> Result<ExchangeRound
         how
     });
     let failed = how.as_ref().err().map(|why| (why.to_string(), why.in_window()));
+    // One that was stopped did not come to its end, nor does it say that the place is there again.
+    let is_stopped = matches!(how, Ok((None, _)));
     // A round that waits for its network has not been tried.
     let is_told = !matches!(how, Err(ExchangeError::NoTeam | ExchangeError::HeldBack { .. }));
     let clock = server_clock.clone();
@@ -135,7 +137,9 @@ pub fn run(lend: &mut dyn Lend, follow: &mut dyn Follow) -> Result<ExchangeRound
         if is_told && sites.read_only().is_none() {
             sites.store_mut().catch_up()?;
             sites.follow_team()?;
-            sites.keep_last(failed, clock)?;
+            if !is_stopped {
+                sites.keep_last(failed, clock)?;
+            }
         }
         Ok(())
     });

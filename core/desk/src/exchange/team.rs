@@ -143,7 +143,12 @@ impl Sites {
             Some(_) => Some(self.team_memory()?),
             None => None,
         };
-        let whole = Whole::said(form, &if known.is_some() { self.secrets()? } else { Secrets::default() })?;
+        let mut form = form.clone();
+        if code.is_none() && !form.address.contains("://") {
+            // What the place before was kept to goes along where that can be; a folder is used wherever it is.
+            form.only_on.clear();
+        }
+        let whole = Whole::said(&form, &if known.is_some() { self.secrets()? } else { Secrets::default() })?;
         let opened = place::named(self, &whole)?;
         let address = opened.address.clone();
         let about = match opened.look(self.now()) {
@@ -213,13 +218,17 @@ impl Sites {
     /// # Errors
     /// This device shares with nobody, or the database fails.
     pub fn leave_team(&mut self) -> Result<Said, ExchangeError> {
-        let address = self.address()?;
+        // What cannot be read any more keeps nobody in.
+        let address = match self.address() {
+            Err(ExchangeError::NoTeam) => return Err(ExchangeError::NoTeam),
+            address => address.unwrap_or_default(),
+        };
         self.store_mut().leave()?;
         self.forget_place()?;
         self.store_mut().forget_setting(super::LAST)?;
+        let through = if address.is_empty() { String::new() } else { format!(" through {}", safe(&address)) };
         let sentence = format!(
-            "this device shares through {} no more; what is here stays. A member still has to remove it, so that it is shut out",
-            safe(&address)
+            "this device shares{through} no more; what is here stays. A member still has to remove it, so that it is shut out"
         );
         Ok(Said { id: address, sentence })
     }

@@ -69,6 +69,7 @@ export function stateOf(sign: SharedSign, size: number | null = null): State {
       ? { shape: 'away', short: `offline since ${since}`, long: `The folder cannot be reached since ${since}.${kept}` }
       : { shape: 'stop', short: `not shared since ${since}`, long: `Sharing does not work since ${since}.${kept}` };
   }
+  if (sign.failure !== null && sign.state === 'member') return { shape: 'waits', short: things > 0 ? `${grouped(things)} wait` : 'sharing waits', long: `Sharing waits.${kept}` };
   if (sign.state === 'waiting') return { shape: 'waits', short: 'asks to be let in', long: 'This device asks to be let in' };
   if (sign.stopped) return { shape: 'waits', short: things > 0 ? `stopped, ${grouped(things)} wait` : 'stopped', long: `Stopped by you; it goes on in some minutes, or when you share now.${kept}` };
   if (things > 0) return { shape: 'waits', short: `${grouped(things)} not yet shared`, long: `Not yet shared: ${waiting}` };

@@ -218,6 +218,9 @@ impl Window {
                 let failed = now.failure.clone().or(failure.map(|why| Failed { why, passing: true }));
                 if let (true, Some(failed)) = (sign.failing_since.is_some(), failed) {
                     (sign.failure, sign.passing) = (Some(failed.why), failed.passing);
+                } else {
+                    // A round that waits for its network has not failed, and says why it waits.
+                    sign.failure = now.failure.clone().map(|failed| failed.why);
                 }
             }
             Some(Err(why)) => sign.failure = Some(why.in_window()),
@@ -247,7 +250,10 @@ impl Window {
         let ended = match how {
             Ok(done) => {
                 let stopped = done.stopped;
-                (now.failure, now.last) = (None, Some(done));
+                if !stopped {
+                    now.failure = None;
+                }
+                now.last = Some(done);
                 match (stopped, by_person) {
                     (false, _) => Ended::Well,
                     (true, true) => Ended::Stopped,

@@ -1,12 +1,26 @@
 //! The shared folder in the window: the team and what a person does with it. Rounds run by themselves (`rounds.rs`); what is
 //! done here goes into the folder with the one that begins right after.
 
+use std::time::{Duration, Instant};
+
 use super::rounds::Lent;
 use super::{Desk, Window};
-use crate::exchange::{self, ExchangeError, Seal, Unfollowed};
+use crate::exchange::{self, ExchangeError, Follow, Go, Seal, SoFar};
 use crate::sites::{Said, Sites};
 use crate::view::wire::{Refusal, SharedPage, SharedSite};
 use crate::wire::exchange::{ExchangeInvitation, ExchangeStatus, PlaceForm};
+
+/// For so long a person waits for a round before what was asked for is done all the same.
+const A_WHILE: Duration = Duration::from_secs(15);
+
+/// Follows a round that somebody waits for: what devices say comes long before photos do.
+struct Shortly(Instant);
+
+impl Follow for Shortly {
+    fn step(&mut self, _: &SoFar) -> Go {
+        if self.0.elapsed() < A_WHILE { Go::On } else { Go::Stop }
+    }
+}
 
 impl Window {
     /// How things stand with the shared folder, as far as this device knows without looking into it.
@@ -42,7 +56,13 @@ impl Window {
         } else {
             "The team's files are looked for there from now on."
         };
-        self.team(|sites| Ok(Said { sentence: sentence.to_owned(), ..sites.join_team_at(place, code)? }))
+        self.team(|sites| {
+            // Where the team's folder was moved, all else stays as it was.
+            let before = sites.place_form().ok().filter(|_| code.is_none());
+            let moved = before.map(|before| PlaceForm { address: place.address.clone(), ..before });
+            let place = moved.as_ref().unwrap_or(place);
+            Ok(Said { sentence: sentence.to_owned(), ..sites.join_team_at(place, code)? })
+        })
     }
 
     /// Invites somebody: the code is for that person's eyes alone, and is told once.
@@ -68,7 +88,7 @@ impl Window {
     pub fn remove_device(&self, device: &str) -> Result<SharedPage, Refusal> {
         self.alone(|| {
             // What it has given by now counts, so that is taken first; where the folder is away, what came before.
-            let _ = exchange::run(&mut Lent(self), &mut Unfollowed);
+            let _ = exchange::run(&mut Lent(self), &mut Shortly(Instant::now()));
             self.do_with_team(|sites| sites.remove_device(device))
         })
         .and_then(|said| self.done_with_team(said))
