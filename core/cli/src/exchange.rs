@@ -117,9 +117,7 @@ pub fn run(home: Option<&Path>, command: ExchangeCommand) -> Done {
         }
         ExchangeCommand::Join { address, access, code } => {
             let mut sites = open()?;
-            // Where the team's folder was moved, all else stays as it was.
-            let before = sites.place_form().ok().filter(|_| code.is_none());
-            let form = PlaceForm { address: address.clone(), ..before.unwrap_or_else(|| PlaceForm::at(&address)) };
+            let form = if code.is_none() { sites.moved_to(&address) } else { PlaceForm::at(&address) };
             said(&sites.join_team_at(&access.form(form, Ask::IfNamed)?, code.as_deref())?)?;
             then_a_round(&mut sites)
         }

@@ -208,6 +208,13 @@ impl Sites {
         })
     }
 
+    /// Where the team's folder was moved to: all that is kept of the place before but its address, where anything is.
+    #[must_use]
+    pub fn moved_to(&self, address: &str) -> PlaceForm {
+        let before = self.place_form().unwrap_or_else(|_| PlaceForm::at(address));
+        PlaceForm { address: address.to_owned(), ..before }
+    }
+
     /// The place and how it is reached, with nothing secret.
     ///
     /// # Errors

@@ -57,9 +57,7 @@ impl Window {
             "The team's files are looked for there from now on."
         };
         self.team(|sites| {
-            // Where the team's folder was moved, all else stays as it was.
-            let before = sites.place_form().ok().filter(|_| code.is_none());
-            let moved = before.map(|before| PlaceForm { address: place.address.clone(), ..before });
+            let moved = code.is_none().then(|| sites.moved_to(&place.address));
             let place = moved.as_ref().unwrap_or(place);
             Ok(Said { sentence: sentence.to_owned(), ..sites.join_team_at(place, code)? })
         })
