@@ -107,7 +107,9 @@ impl Work {
                         }
                         self.memory.feeds.entry(device).or_default().refused.insert(number, bytes);
                     } else {
-                        self.lacks.insert(Lack::Log);
+                        // Either an entry of the log that hands out its key is missing, or what says with which key it is
+                        // sealed is damaged.
+                        self.lacks.extend([Lack::Log, Lack::Head(device)]);
                     }
                     self.set_aside(path, why);
                 }

@@ -128,17 +128,18 @@ impl Work {
 
     async fn write_head(&mut self, packs: Vec<Pack>) -> Result<(), Failure> {
         let id = self.own.id();
-        let Some(keys) = self.ring.seals_with() else { return Ok(()) };
+        let Some(keys) = self.ring.seals_with().cloned() else { return Ok(()) };
         // Above every number that stands there, a stranger's included, so that the newest is ours.
         let listed = self.listed.heads.get(&id).and_then(|files| files.keys().next_back().copied()).unwrap_or(0);
         let known = self.memory.feeds.get(&id).map_or(0, |feed| feed.number);
-        let number = known.max(self.memory.tried).max(if listed < u64::MAX / 2 { listed } else { 0 }) + 1;
+        let highest = known.max(self.memory.tried).max(if listed < u64::MAX / 2 { listed } else { 0 });
+        let number = highest.saturating_add(self.stride());
         self.memory.tried = number;
         self.remember().await?;
         let (log, lacks) = (self.team.heads.clone(), self.lacks.iter().cloned().collect::<Vec<_>>());
         let said = (log.clone(), lacks.clone());
         let head = Head { device: id, number, time_ms: self.now_ms, log, packs, lacks };
-        let file = head.write(&self.own, keys);
+        let file = head.write(&self.own, &keys);
         self.io.write(head.path(), file.clone()).await?;
         let feed = self.memory.feeds.entry(id).or_default();
         for pack in &feed.packs {

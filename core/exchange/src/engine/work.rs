@@ -135,6 +135,13 @@ impl Work {
         derived(random, &drawn.to_be_bytes())
     }
 
+    /// How far the next head's number lies above all others, by chance: a device that was brought back from a backup and does
+    /// not see its newest head must not write another one of its number, which nobody would read.
+    pub fn stride(&mut self) -> u64 {
+        let drawn = Self::draw(&self.random, &mut self.drawn);
+        1 + u64::from(u32::from_be_bytes([drawn[0], drawn[1], drawn[2], drawn[3]]))
+    }
+
     async fn list(&mut self) -> Result<(), Failure> {
         let mut files = self.io.list(HEADS).await?;
         files.sort();
