@@ -80,6 +80,8 @@ pub struct Memory {
     pub(crate) failed: BTreeSet<Name>,
     /// For so many rounds something has been lacking.
     pub(crate) lacking: u64,
+    /// For so many rounds something of this device's own feed has been.
+    pub(crate) lost: u64,
     /// For so many rounds a device that was let in has not come in yet.
     pub(crate) held_up: u64,
     /// Requests of devices that are no members, by their files.
@@ -102,6 +104,7 @@ impl Memory {
             tried: 0,
             failed: BTreeSet::new(),
             lacking: 0,
+            lost: 0,
             held_up: 0,
             requests: BTreeMap::new(),
             strangers: BTreeMap::new(),

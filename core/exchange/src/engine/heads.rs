@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::ask::{Failure, Home};
-use super::work::{HELD_UP, LONG, Work};
+use super::work::{HELD_UP, Work};
 use crate::DeviceId;
 use crate::head::{Head, Lack};
 use crate::layout::{MOST_SMALL_BYTES, Spot};
@@ -100,11 +100,8 @@ impl Work {
                 }
                 Err(why) => {
                     if why == SealError::Damaged {
-                        let lack = Lack::Head(device);
-                        let asked = self.memory.said.1.contains(&lack) && self.memory.lacking < LONG;
-                        if asked || !before(&(number, bytes)) {
-                            self.lacks.insert(lack);
-                        }
+                        // Asked for as long as it is damaged: its device may be away for longer than anybody counts.
+                        self.lacks.insert(Lack::Head(device));
                         self.memory.feeds.entry(device).or_default().refused.insert(number, bytes);
                     } else {
                         // Either an entry of the log that hands out its key is missing, or what says with which key it is

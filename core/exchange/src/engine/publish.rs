@@ -15,7 +15,7 @@ const PACK_BYTES: usize = 1 << 20;
 const MERGED: usize = 4;
 /// Packs are merged into none larger than about this, bytes.
 const MOST_MERGED_BYTES: u64 = 4 << 20;
-/// For so many rounds in a row others have been asked in vain.
+/// For so many rounds in a row others have been asked in vain for what this device gave.
 const LONG: u64 = 8;
 /// So many files are removed in one round, so that none of them is long.
 const MOST_CLEARED: usize = 3;
@@ -67,7 +67,7 @@ impl Work {
     /// Cuts this device's own feed where it was lost in the folder and on the device, and nobody has brought it back for
     /// long; whatever of it others hold is offered again by them.
     fn give_up_what_is_lost(&mut self) {
-        let long = self.memory.lacking >= LONG;
+        let long = self.memory.lost >= LONG;
         let feed = self.memory.feeds.entry(self.own.id()).or_default();
         let here = feed.ranges().take_while(|(_, from, to)| feed.have.has(*from, *to)).count();
         if long && here < feed.packs.len() {
@@ -117,6 +117,8 @@ impl Work {
     pub async fn say_lacks(&mut self) -> Result<(), Failure> {
         let packs = self.memory.feeds.get(&self.own.id()).map(|feed| feed.packs.clone()).unwrap_or_default();
         let lacks: Vec<Lack> = self.lacks.iter().cloned().collect();
+        let its = |lack: &Lack| matches!(lack, Lack::Pack { device, .. } if *device == self.own.id());
+        self.memory.lost = if lacks.iter().any(its) { self.memory.lost + 1 } else { 0 };
         self.memory.lacking = if lacks.is_empty() { 0 } else { self.memory.lacking + 1 };
         // Whoever mended may have failed; now and then it is said again.
         let again = self.memory.lacking > 0 && self.memory.lacking.is_multiple_of(4);

@@ -12,7 +12,7 @@ use crate::memory::Memory;
 use crate::pack::Class;
 use crate::seal::{Identity, Name, derived};
 
-/// For so many rounds in a row others are asked for entries of the log or heads that are missing or damaged.
+/// For so many rounds in a row the log is looked through for entries that are missing or damaged.
 pub(super) const LONG: u64 = 16;
 
 /// Every so many rounds the log is looked through where somebody may be missing an entry of it.

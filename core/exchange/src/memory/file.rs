@@ -50,6 +50,7 @@ impl Memory {
         out.list(&strangers, |out, (device, number)| {
             out.raw(&device.0).number(**number);
         });
+        out.number(self.lost);
         out.0
     }
 
@@ -83,6 +84,11 @@ impl Memory {
         (memory.tried, memory.lacking, memory.held_up) = (from.number()?, from.number()?, from.number()?);
         memory.requests = from.list(|from| Some((device(from)?, from.part()?.to_vec())))?.into_iter().collect();
         memory.strangers = from.list(|from| Some((device(from)?, from.number()?)))?.into_iter().collect();
+        // An earlier release wrote no more.
+        if from.0.is_empty() {
+            return Some(memory);
+        }
+        memory.lost = from.number()?;
         from.end().map(|()| memory)
     }
 }
