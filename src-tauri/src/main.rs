@@ -33,6 +33,7 @@ fn main() -> ExitCode {
             return ExitCode::from(2);
         }
     };
+    desk::use_platform_keyring();
     #[cfg(target_os = "linux")]
     rendering::start_again_for_software_rendering();
     let built = tauri::Builder::default()

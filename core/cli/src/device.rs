@@ -3,8 +3,9 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use clap::Subcommand;
+use clap::{Subcommand, ValueEnum};
 use desk::sites::{self, Sites};
+use desk::wire::exchange::KeysIn;
 
 use crate::output::{Done, print};
 
@@ -26,11 +27,27 @@ pub enum DeviceCommand {
         #[arg(long)]
         device: Option<String>,
     },
+    /// Moves the key of this device and the password of its place: into the keyring of the computer, or into files of the
+    /// store's folder that only their owner may read. A device that joins a team keeps them in the keyring where one runs.
+    Keys {
+        /// Where to.
+        #[arg(value_enum)]
+        place: Place,
+    },
     /// Says that the changes of another device count from now on. Ask first whether it is theirs.
     Know {
         /// The beginning of its id, eight digits or more.
         device: String,
     },
+}
+
+/// Where keys may lie.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Place {
+    /// The keyring of the computer: of the desktop's session, so that it has to be signed in.
+    Keyring,
+    /// Files, for a device that works without anybody signed in, or whose folder is to be moved to another computer.
+    File,
 }
 
 /// Does it.
@@ -45,6 +62,15 @@ pub fn run(home: Option<&Path>, command: DeviceCommand) -> Done {
         DeviceCommand::List { json } => {
             let found = Sites::open_to_read(&home, sites::now_ms)?.devices()?;
             print(&if json { desk::json_text(&found) } else { found.to_text() })?;
+        }
+        DeviceCommand::Keys { place } => {
+            let mut sites = Sites::open(&home, sites::now_ms)?;
+            let (to, said) = match place {
+                Place::Keyring => (KeysIn::Keyring, "in the keyring of this computer"),
+                Place::File => (KeysIn::File, "in files of the store's folder that only their owner may read"),
+            };
+            sites.keep_keys(to)?;
+            print(&format!("keys lie {said}\n"))?;
         }
         DeviceCommand::Know { device } => {
             print(&format!("{}\n", Sites::open(&home, sites::now_ms)?.know(&device)?))?;

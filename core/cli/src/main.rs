@@ -31,6 +31,7 @@ const STOPPED_BY_PERSON: u8 = 130;
 
 fn main() -> ExitCode {
     let asked = Asked::parse();
+    desk::use_platform_keyring();
     let home = asked.home.as_deref();
     let done = match asked.command {
         Command::Plan { input, json, csv } => plan(&input, json, csv.as_deref()),

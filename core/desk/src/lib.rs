@@ -12,6 +12,8 @@ pub mod fault;
 pub mod generated;
 #[cfg(feature = "store")]
 mod hex;
+#[cfg(feature = "store")]
+mod keyring;
 pub mod outputs;
 #[cfg(feature = "parts")]
 pub mod parts;
@@ -30,6 +32,8 @@ pub mod wire;
 
 pub use check::{Checked, check_survey};
 pub use fault::{Fault, Faults};
+#[cfg(feature = "store")]
+pub use keyring::use_platform as use_platform_keyring;
 pub use outputs::{OutputError, Paper, write_outputs};
 pub use planned::{Planned, plan_files};
 pub use read::{read_catalogue, read_survey};

@@ -24,6 +24,9 @@ pub use keeper::Lend;
 pub use network::{Networks, ThisMachine};
 pub use rate::rate;
 pub use round::{Follow, Go, SoFar, Unfollowed, run};
+#[cfg(test)]
+pub(crate) use secrets::For;
+pub(crate) use secrets::Secrets;
 pub(crate) use status::InLittle;
 pub use team::Seal;
 

@@ -6,7 +6,8 @@ use super::{SoFar, rate};
 use crate::safe::safe;
 use crate::sites::{count, when};
 use crate::wire::exchange::{
-    AskingLine, ExchangeInvitation, ExchangePlace, ExchangeRound, ExchangeState, ExchangeStatus, WaitingLine, WaitsFor,
+    AskingLine, ExchangeInvitation, ExchangePlace, ExchangeRound, ExchangeState, ExchangeStatus, KeysIn, WaitingLine,
+    WaitsFor,
 };
 
 /// So many files that were set aside are named one by one.
@@ -200,6 +201,10 @@ impl ExchangeStatus {
             text.push_str("it shares with nobody; newel exchange start PLACE begins a team, newel exchange join PLACE --code CODE joins one\n");
             return text;
         }
+        text.push_str(match self.keys {
+            KeysIn::Keyring => "keys  in the keyring of this computer\n",
+            KeysIn::File => "keys  in files of the store's folder that only their owner may read\n",
+        });
         let address = self.address.as_deref().map(safe).unwrap_or_default();
         let sealed = match self.sealed {
             Some(true) => ", sealed",

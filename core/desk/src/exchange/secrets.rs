@@ -1,16 +1,18 @@
-//! The password of a place: in a file of the home folder that only its owner may read, never in the database.
+//! The password of a place: where the key of the device lies, in the keyring or in a file of the home folder that only its
+//! owner may read, never in the database.
 //!
 //! It is kept together with whom it is for, so that it is never given to another server or under another name, whatever
 //! becomes of the settings beside it.
 
 use std::fs;
 use std::io::ErrorKind;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
+use crate::keyring::{Kept, Keyring};
 use crate::private;
-use crate::sites::SiteError;
+use crate::sites::{SiteError, device};
 use crate::wire::place::Password;
 
 const FILE: &str = "place.json";
@@ -19,7 +21,7 @@ const ACCEPTED: &str = "the place.json that Newel wrote, or none, and then the p
 /// What is secret about a place.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct Secrets {
+pub(crate) struct Secrets {
     /// The password of the drive, or the secret of the key of an object store.
     pub password: Option<For>,
     /// The name and password of a proxy, as `name:password`.
@@ -29,7 +31,7 @@ pub(super) struct Secrets {
 /// Something secret, and whom it is for.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct For {
+pub(crate) struct For {
     /// The server by scheme, host and port, or the address of the proxy.
     server: String,
     /// The name under which it is asked.
@@ -51,8 +53,21 @@ impl For {
 }
 
 impl Secrets {
-    /// Reads what is kept in a home; nothing where there is no file.
+    /// What is kept of a home: in the keyring where its key lies there, else in its file; nothing where nothing is kept.
     pub fn of(home: &Path) -> Result<Self, SiteError> {
+        match device::load_or_make(home)?.in_keyring() {
+            Some(device) => {
+                let kept = Keyring::running().and_then(|ring| ring.read(device, Kept::Place));
+                let text = kept.map_err(SiteError::Keyring)?;
+                // What is damaged there is told without what it holds; it is entered again like a lost one.
+                text.map_or(Ok(Self::default()), |text| serde_json::from_slice(&text))
+                    .map_err(|_| SiteError::Keyring("the password that it holds is damaged".to_owned()))
+            }
+            None => Self::of_file(home),
+        }
+    }
+
+    fn of_file(home: &Path) -> Result<Self, SiteError> {
         let path = home.join(FILE);
         let wrong = |why: String| SiteError::File { path: path.clone(), why, accepted: ACCEPTED };
         match fs::read_to_string(&path) {
@@ -65,19 +80,45 @@ impl Secrets {
         }
     }
 
-    /// Keeps it in a home, or removes the file where nothing is left to keep.
+    /// Keeps it where the key of the home lies; where nothing is left to keep, nothing lies there any more.
     pub fn keep(&self, home: &Path) -> Result<(), SiteError> {
-        let path = home.join(FILE);
-        let kept = if *self == Self::default() {
-            private::remove(&path)
+        match device::load_or_make(home)?.in_keyring() {
+            Some(device) => {
+                let kept = Keyring::running().and_then(|ring| self.keep_in(&ring, device));
+                kept.map_err(SiteError::Keyring)?;
+                Self::remove_file(home)
+            }
+            None => self.keep_in_file(home),
+        }
+    }
+
+    pub fn keep_in(&self, ring: &Keyring, device: &str) -> Result<(), String> {
+        if *self == Self::default() {
+            ring.forget(device, Kept::Place)
         } else {
-            private::replace(&path, &crate::json_text(self))
-        };
-        kept.map_err(|why| SiteError::File {
-            path,
-            why: format!("cannot be written: {why}"),
-            accepted: "a folder on a drive that can be written to",
-        })
+            ring.keep(device, Kept::Place, crate::json_text(self).as_bytes())
+        }
+    }
+
+    pub fn keep_in_file(&self, home: &Path) -> Result<(), SiteError> {
+        if *self == Self::default() {
+            return Self::remove_file(home);
+        }
+        let path = home.join(FILE);
+        private::replace(&path, &crate::json_text(self)).map_err(|why| unwritable(path, &why))
+    }
+
+    pub fn remove_file(home: &Path) -> Result<(), SiteError> {
+        let path = home.join(FILE);
+        private::remove(&path).map_err(|why| unwritable(path, &why))
+    }
+}
+
+fn unwritable(path: PathBuf, why: &std::io::Error) -> SiteError {
+    SiteError::File {
+        path,
+        why: format!("cannot be written: {why}"),
+        accepted: "a folder on a drive that can be written to",
     }
 }
 
@@ -114,7 +155,8 @@ mod tests {
         // With what a crash left of another.
         fs::write(home.join("place.json.new"), "geheim").unwrap();
         Secrets::default().keep(&home).unwrap();
-        assert_eq!(fs::read_dir(&home).unwrap().count(), 0);
+        let left: Vec<_> = fs::read_dir(&home).unwrap().map(|entry| entry.unwrap().file_name()).collect();
+        assert_eq!(left, ["device.json"]);
         Secrets::default().keep(&home).unwrap();
         fs::remove_dir_all(&home).unwrap();
     }

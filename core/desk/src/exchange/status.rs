@@ -59,6 +59,7 @@ impl Sites {
             device: who::digits(own.id()),
             person: label.person,
             device_name: label.device,
+            keys: self.keys_in()?,
             address: None,
             place: None,
             team: None,

@@ -37,8 +37,8 @@ impl Sites {
     /// This device as the team sees it.
     pub(super) fn identity(&self) -> Result<(Identity, Label), ExchangeError> {
         let file = device::load_or_make(self.home())?;
-        let signing = file.signing();
-        Ok((file.identity(), Label { person: signing.person, device: signing.name }))
+        let (person, device) = file.label();
+        Ok((self.key().identity(), Label { person: person.to_owned(), device: device.to_owned() }))
     }
 
     /// What this device remembers of its team.
@@ -116,6 +116,7 @@ impl Sites {
 
     fn begin_sharing(&mut self, memory: &Memory, place: &Whole) -> Result<(), ExchangeError> {
         device::owner_only(self.home())?;
+        self.prefer_keyring()?;
         self.keep_place(place)?;
         self.store_mut().remember(&memory.to_bytes())?;
         self.follow_team()

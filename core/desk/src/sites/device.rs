@@ -1,4 +1,5 @@
-//! This device: its key, what it is called and who works on it, in one file that only its owner may read.
+//! This device: its key, what it is called and who works on it, in one file that only its owner may read. The key may lie in
+//! the keyring instead; then the file names its public half.
 
 use std::fs;
 use std::io::ErrorKind;
@@ -10,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use super::{SiteError, Sites, random};
 use crate::hex::hex;
+use crate::keyring::{Kept, Keyring};
 use crate::private;
 use crate::wire::sites::{DeviceLine, DeviceList};
 
@@ -25,20 +27,84 @@ pub struct DeviceFile {
     schema_version: u32,
     person: String,
     device: String,
-    key_hex: String,
-    #[serde(skip)]
-    key: [u8; 32],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    key_hex: Option<String>,
+    /// Where the key lies in the keyring: its public half.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    id_hex: Option<String>,
+}
+
+/// The secret half of a device's key.
+#[derive(Clone)]
+pub struct Key([u8; 32]);
+
+impl Key {
+    /// The device as a team knows it.
+    pub fn identity(&self) -> Identity {
+        Identity::new(self.0)
+    }
+
+    /// The public half.
+    pub fn id_hex(&self) -> String {
+        hex(&self.identity().id().0)
+    }
+
+    /// The secret half.
+    pub fn bytes(&self) -> &[u8; 32] {
+        &self.0
+    }
 }
 
 impl DeviceFile {
-    /// The device as it signs.
-    pub fn signing(&self) -> Signing {
-        Signing::new(&self.person, &self.device, self.key)
+    /// The device as it signs, with its key.
+    pub fn signing(&self, key: &Key) -> Signing {
+        Signing::new(&self.person, &self.device, key.0)
     }
 
-    /// The device as a team knows it: by the same key.
-    pub fn identity(&self) -> Identity {
-        Identity::new(self.key)
+    /// Who works on it and what it is called.
+    pub fn label(&self) -> (&str, &str) {
+        (&self.person, &self.device)
+    }
+
+    /// The public half of its key, where the key lies in the keyring.
+    pub fn in_keyring(&self) -> Option<&str> {
+        self.id_hex.as_deref()
+    }
+
+    /// Its key, from the file or out of the keyring.
+    pub fn key(&self, home: &Path) -> Result<Key, SiteError> {
+        let wrong = |why: String| wrong(&home.join(FILE), why);
+        match (&self.key_hex, &self.id_hex) {
+            (Some(digits), None) => {
+                key(digits).map(Key).ok_or_else(|| wrong("key_hex is not 64 hexadecimal digits".to_owned()))
+            }
+            (None, Some(id)) => {
+                let kept = Keyring::running().and_then(|ring| ring.read(id, Kept::Key)).map_err(SiteError::Keyring)?;
+                let key = kept.and_then(|bytes| bytes.try_into().ok()).map(Key);
+                key.filter(|key| key.id_hex() == *id).ok_or_else(|| SiteError::NoKey { device: id.clone() })
+            }
+            _ => Err(wrong("has to have key_hex or id_hex, and not both".to_owned())),
+        }
+    }
+
+    /// The same device with its key in this file.
+    pub fn with_key(self, key: &Key) -> Self {
+        Self { key_hex: Some(hex(&key.0)), id_hex: None, ..self }
+    }
+
+    /// The same device with its key elsewhere.
+    pub fn without_key(self, key: &Key) -> Self {
+        Self { key_hex: None, id_hex: Some(key.id_hex()), ..self }
+    }
+
+    /// Writes it in place of the one that is there.
+    pub fn replace(&self, home: &Path) -> Result<(), SiteError> {
+        let path = home.join(FILE);
+        private::replace(&path, &crate::json_text(self)).map_err(|why| SiteError::File {
+            path,
+            why: format!("cannot be written: {why}"),
+            accepted: "a folder on a drive that can be written to",
+        })
     }
 }
 
@@ -54,15 +120,15 @@ pub fn load_or_make(home: &Path) -> Result<DeviceFile, SiteError> {
     match fs::read_to_string(&path) {
         Ok(text) => read(&path, &text),
         Err(why) if why.kind() == ErrorKind::NotFound => {
-            let key = random::bytes()?;
+            let key: [u8; 32] = random::bytes()?;
             let [person, device] = [&["NEWEL_PERSON", "USER", "USERNAME"][..], &["HOSTNAME", "COMPUTERNAME"]]
                 .map(|names| names.iter().find_map(|name| std::env::var(name).ok().filter(|text| !text.is_empty())));
             let made = DeviceFile {
                 schema_version: 1,
                 person: person.unwrap_or_else(|| NOBODY.to_owned()),
                 device: device.unwrap_or_else(|| "this device".to_owned()),
-                key_hex: hex(&key),
-                key,
+                key_hex: Some(hex(&key)),
+                id_hex: None,
             };
             match private::create(&path, &crate::json_text(&made)) {
                 // A store on a medium that cannot be written is read by a device that nobody remembers.
@@ -75,13 +141,16 @@ pub fn load_or_make(home: &Path) -> Result<DeviceFile, SiteError> {
 }
 
 fn read(path: &Path, text: &str) -> Result<DeviceFile, SiteError> {
-    let wrong = |why: String| SiteError::File { path: path.to_owned(), why, accepted: ACCEPTED };
-    let mut file: DeviceFile = serde_json::from_str(text).map_err(|why| wrong(format!("is no device file: {why}")))?;
+    let file: DeviceFile =
+        serde_json::from_str(text).map_err(|why| wrong(path, format!("is no device file: {why}")))?;
     if file.schema_version != 1 {
-        return Err(wrong(format!("schema_version is {}, of a newer release", file.schema_version)));
+        return Err(wrong(path, format!("schema_version is {}, of a newer release", file.schema_version)));
     }
-    file.key = key(&file.key_hex).ok_or_else(|| wrong("key_hex is not 64 hexadecimal digits".to_owned()))?;
     Ok(file)
+}
+
+fn wrong(path: &Path, why: String) -> SiteError {
+    SiteError::File { path: path.to_owned(), why, accepted: ACCEPTED }
 }
 
 /// Closes the home folder, photos and all, to everybody but its owner, once it is one of a team: what the shared folder seals
@@ -122,13 +191,7 @@ pub fn rename(home: &Path, person: Option<&str>, device: Option<&str>) -> Result
     let mut file = load_or_make(home)?;
     file.person = person.map_or(file.person, str::to_owned);
     file.device = device.map_or(file.device, str::to_owned);
-    let path = home.join(FILE);
-    let failed = |why: std::io::Error| SiteError::File {
-        path: path.clone(),
-        why: format!("cannot be written: {why}"),
-        accepted: "a folder on a drive that can be written to",
-    };
-    private::replace(&path, &crate::json_text(&file)).map_err(failed)
+    file.replace(home)
 }
 
 impl Sites {
@@ -138,7 +201,7 @@ impl Sites {
     /// The database fails.
     pub fn devices(&self) -> Result<DeviceList, SiteError> {
         let own = load_or_make(&self.home)?;
-        let this = own.signing().id();
+        let this = own.signing(&self.key).id();
         let mut devices = vec![DeviceLine {
             id: hex(&this.0),
             device: own.device.clone(),

@@ -27,6 +27,25 @@ pub enum SiteError {
         /// What would do.
         accepted: &'static str,
     },
+    /// The keyring is not to be had.
+    #[error(
+        "the keyring of this computer, where the key of this device lies, cannot be used: {0}; unlock it or sign in to the \
+         desktop, and try again"
+    )]
+    Keyring(String),
+    /// The keyring has no such key.
+    #[error(
+        "the keyring of this computer has no key of device {}, as where a folder was copied from another computer; bring \
+         the keyring back, or move device.json away: then this is a new device with all that is here, and joins its team anew",
+        device.get(..16).unwrap_or(device)
+    )]
+    NoKey {
+        /// Its public key.
+        device: String,
+    },
+    /// No keyring runs.
+    #[error("keys cannot be kept in a keyring: {0}; they stay in files that only you may read")]
+    NoKeyring(String),
     /// The machine gave no random bytes.
     #[error("the machine gives no random numbers ({0}); try again after a restart")]
     NoRandom(String),

@@ -14,6 +14,7 @@ mod findings;
 mod history;
 mod home;
 mod in_force;
+mod keys;
 mod list;
 pub(crate) mod moment;
 mod outside;
@@ -59,6 +60,8 @@ pub struct Sites {
     /// What plans of its sites have worked out; sites that are open keep it too.
     memory: Arc<Memory>,
     networks: Box<dyn Networks>,
+    /// The key of this device.
+    key: device::Key,
 }
 
 impl Sites {
@@ -68,10 +71,11 @@ impl Sites {
     /// Another process has it, or the folder, the device file or the database cannot be used.
     pub fn open(home: &Path, clock: fn() -> i64) -> Result<Self, SiteError> {
         let device = device::load_or_make(home)?;
-        let store = Store::open(home, device.signing(), random::bytes()?)?;
+        let key = device.key(home)?;
+        let store = Store::open(home, device.signing(&key), random::bytes()?)?;
         // What a crash left half written is of no use; where it cannot be removed it is only in the way.
         let _ = ::photos::Library::at(home).sweep();
-        Ok(Self::of(home, store, clock))
+        Ok(Self::of(home, store, clock, key))
     }
 
     /// Opens a home folder for reading only, beside a process that writes to it or where a newer release wrote it. A
@@ -84,13 +88,14 @@ impl Sites {
             return Self::open(home, clock);
         }
         let device = device::load_or_make(home)?;
-        let store = Store::open_read_only(home, device.signing())?;
-        Ok(Self::of(home, store, clock))
+        let key = device.key(home)?;
+        let store = Store::open_read_only(home, device.signing(&key))?;
+        Ok(Self::of(home, store, clock, key))
     }
 
-    fn of(home: &Path, store: Store, clock: fn() -> i64) -> Self {
+    fn of(home: &Path, store: Store, clock: fn() -> i64, key: device::Key) -> Self {
         let (memory, networks) = (Arc::default(), Box::new(ThisMachine));
-        Self { home: home.to_owned(), store, clock, memory, networks }
+        Self { home: home.to_owned(), store, clock, memory, networks, key }
     }
 
     /// What plans of its sites have worked out.

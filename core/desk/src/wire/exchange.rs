@@ -43,6 +43,16 @@ word!(
     }
 );
 
+word!(
+    /// Where the key of this device and the password of its place lie.
+    KeysIn {
+        /// In files of the store's folder that only their owner may read.
+        File,
+        /// In the keyring of the computer.
+        Keyring,
+    }
+);
+
 document!(
     /// How things stand with the shared folder.
     ExchangeStatus {
@@ -56,6 +66,8 @@ document!(
         person: String,
         /// What it is called.
         device_name: String,
+        /// Where its key and the password of its place lie.
+        keys: KeysIn,
         /// Where the team's files lie.
         address: Option<String>,
         /// The settings of that place, without what is secret.

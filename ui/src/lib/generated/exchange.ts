@@ -207,6 +207,10 @@ person: string,
  */
 device_name: string,
 /**
+ * Where its key and the password of its place lie.
+ */
+keys: KeysIn,
+/**
  * Where the team's files lie.
  */
 address: string | null,
@@ -295,6 +299,11 @@ why: string,
  * How many items.
  */
 items: number, };
+
+/**
+ * Where the key of this device and the password of its place lie.
+ */
+export type KeysIn = "file" | "keyring";
 
 /**
  * A device of the team.

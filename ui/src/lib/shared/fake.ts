@@ -21,6 +21,7 @@ export class FakeShared {
     device: OWN,
     person: 'Invented Anna',
     device_name: 'tablet',
+    keys: 'file',
     address: null,
     place: null,
     team: null,
