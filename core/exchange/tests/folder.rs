@@ -104,6 +104,51 @@ fn an_idle_round_asks_once_and_an_edit_travels_in_little() {
 }
 
 #[test]
+fn a_device_that_was_away_for_two_years_comes_back_in_one_round() {
+    let scratch = Scratch::new();
+    let (place, mut a, mut b) = two(&scratch);
+    let mut gone = Device::new(3);
+    join(&place, &mut a, &mut gone, 3);
+    b.round(&place);
+    // What it made on its last day it has shown to nobody.
+    let own = [b.edit(Vec::new()), b.edit(Vec::new())];
+    let photo = b"an invented photo".to_vec();
+    b.store.blobs.insert(name(&photo), (Class::Original, photo.clone()));
+    for day in 0..730 {
+        a.edit(Vec::new());
+        a.round(&place);
+        match day {
+            200 => {
+                // Somebody leaves, and the team seals with a key that this device has never seen.
+                let mut memory = a.memory();
+                let (id, me) = (gone.own.id(), a.own.clone());
+                memory.remove(&me, id, Vec::new(), &mut || a.random(), 0).expect("removed");
+                a.store.memory = memory.to_bytes();
+            }
+            400 => {
+                let mut late = Device::new(4);
+                join(&place, &mut a, &mut late, 4);
+            }
+            _ => {}
+        }
+    }
+    place.since();
+    let report = b.round(&place);
+    let (requests, _) = place.since();
+    assert_eq!((report.lacking, report.aside, report.waits), (0, Vec::new(), false));
+    assert_eq!(b.store.changes.len(), 730 + own.len());
+    // Packs grow by merging, so that their number follows the bytes and the logarithm of the rounds.
+    assert!(requests <= 60, "two years took {requests} requests");
+    a.round(&place);
+    assert!(a.store.changes == b.store.changes && a.store.blobs.contains_key(&name(&photo)));
+    b.round(&place);
+    a.round(&place);
+    place.since();
+    b.round(&place);
+    assert_eq!(place.since(), (1, 0), "it is as idle as any other afterwards");
+}
+
+#[test]
 fn a_newcomer_reads_few_files_however_long_the_history() {
     let scratch = Scratch::new();
     let (place, mut a, _) = two(&scratch);
