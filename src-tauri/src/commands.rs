@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use desk::parts::{Cells, FieldFault, Preview, Sheet};
 use desk::view::{
-    Asked, CatalogueForm, CataloguePage, CopiesTell, Explanation, ExportForm, HistoryPage, Opened, Refusal, Settings,
-    SharedPage, SharedSign, SheetForm, SitesPage, Start, Tried, Unread, Window,
+    Asked, CatalogueForm, CataloguePage, CopiesTell, Explanation, ExportForm, HistoryPage, Opened, PhotosPage, Refusal,
+    Settings, SharedPage, SharedSign, SheetForm, SitesPage, Start, Tried, Unread, Window,
 };
 use desk::wire::exchange::{ExchangeInvitation, PlaceForm};
-use desk::wire::photos::{PhotoCopies, PhotoImport, PhotoList};
+use desk::wire::photos::{PhotoCopies, PhotoImport};
 use desk::wire::sites::SiteHits;
 use tauri::ipc::Invoke;
 use tauri::{AppHandle, Emitter as _, Manager as _, State, Wry};
@@ -52,11 +52,11 @@ commands! {
     edit(edits: Unread => &edits) -> Result<Opened, Refusal>;
     undo() -> Result<Opened, Refusal>;
     redo() -> Result<Opened, Refusal>;
-    try_edits(edits: Unread => &edits, beside: &str => beside) -> Result<Tried, Refusal>;
+    try_edits(edits: Unread => &edits, beside: u32 => beside) -> Result<Tried, Refusal>;
     history() -> Result<HistoryPage, Refusal>;
     view_at(change: &str => change) -> Result<Opened, Refusal>;
     settle(name: &str => name, number: u32 => number) -> Result<Opened, Refusal>;
-    photos() -> Result<PhotoList, Refusal>;
+    photos() -> Result<PhotosPage, Refusal>;
     cancel_photos() -> ();
     cancel_copies() -> ();
     shift_clock(photos: Vec<String> => &photos, seconds: i64 => seconds) -> Result<Opened, Refusal>;

@@ -26,7 +26,7 @@ export function fakeBackend(survey: Survey): FakeBackend {
   let said: string | null = null;
   const sent: Edit[][] = [];
   const steps: string[] = [];
-  const opened = (): Opened => ({ id: now.site.id, read_only: null, as_of: null, way_on: 'none', page: pageOf(now), survey: now, catalogue: { label: 'Demo', priced_on: '2030-01-01', invented: true, stands_in: null }, cost: NOTHING, bound: NOTHING, luminaire_parts: [], said, undo: done.at(-1)?.said ?? null, redo: undone.at(-1)?.said ?? null });
+  const opened = (): Opened => ({ id: now.site.id, read_only: null, as_of: null, way_on: 'none', page: pageOf(now), page_number: done.length + 1, survey: now, catalogue: { label: 'Demo', priced_on: '2030-01-01', invented: true, stands_in: null }, cost: NOTHING, bound: NOTHING, luminaire_parts: [], said, undo: done.at(-1)?.said ?? null, redo: undone.at(-1)?.said ?? null });
   return {
     sent,
     steps,

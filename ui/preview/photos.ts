@@ -6,7 +6,7 @@ import { mount } from 'svelte';
 import demo from '../../fixtures/demo/site.json';
 import type { Photo, Survey } from '../src/lib/generated/survey';
 import type { PictureSize } from '../src/lib/photos/backend';
-import type { PhotoLine } from '../src/lib/generated/photos';
+import type { PhotoFile } from '../src/lib/generated/types';
 import { normalise } from './normalise';
 import { contentOf, line, photo } from './photosFake';
 import PhotosPreview from './PhotosPreview.svelte';
@@ -33,12 +33,12 @@ if (asked.has('many')) {
 }
 if (asked.has('none')) survey.photos = [];
 
-function lines(now: Survey): PhotoLine[] {
+function lines(now: Survey): PhotoFile[] {
   return now.photos.map((each) => {
     const first = now.rails[0]!;
     const near = { rail: first.id, label: first.label, chainage_mm: 2140, least_chainage_mm: 600, greatest_chainage_mm: 4980, way: { distance_m: 1.2, bearing_deg: 80 }, uncertainty_m: 5, accuracy_assumed: each.id === 'fresh-2', certain: each.id === 'fresh-1', sentence: `1.2 m from ${first.label} at 2,140 mm; photo and site agree within 5 m` };
     if (each.id.startsWith('fresh')) return line(each, { nearest: near, heading: { degrees: 112.5, north: 'magnetic' }, offset_source: each.id === 'fresh-2' ? 'assumed' : 'satellites', from_site: { distance_m: 8.4, bearing_deg: 120 }, remarks: each.id === 'fresh-2' ? ['the camera wrote no offset; +02:00 is assumed'] : [] });
-    if (each.id.startsWith('missing')) return line(each, { state: 'missing', thumbnail_320: null });
+    if (each.id.startsWith('missing')) return line(each, { state: 'missing' });
     return line(each, { width_px: 1600, height_px: 1200, from_site: each.position ? { distance_m: 11, bearing_deg: 200 } : null });
   });
 }

@@ -1,9 +1,9 @@
 /** Photos behind the photos page that are kept in memory. For previews and tests only. */
 import type { Photo, Survey } from '../src/lib/generated/survey';
-import type { AddProgress, Opened } from '../src/lib/generated/types';
+import type { AddProgress, Opened, PhotoFile } from '../src/lib/generated/types';
 import type { Drop, PhotosBackend, PictureSize } from '../src/lib/photos/backend';
 import type { PhotosHost } from '../src/lib/photos/session.svelte';
-import type { ClockDrift, PhotoImport, PhotoLine, PhotosAway } from '../src/lib/generated/photos';
+import type { ClockDrift, PhotoImport, PhotosAway } from '../src/lib/generated/photos';
 import type { Edit } from '../src/lib/session/types';
 import { fakeBackend, type FakeBackend } from './fake';
 
@@ -20,11 +20,11 @@ export function contentOf(id: string): string {
 }
 
 /** What is known of a photo's file. */
-export function line(of: Photo, more: Partial<PhotoLine> = {}): PhotoLine {
+export function line(of: Photo, more: Partial<PhotoFile> = {}): PhotoFile {
   return {
-    id: of.id, file: of.file, content_sha256: of.content_sha256, state: of.content_sha256 === null ? 'named' : 'here', file_kind: 'JPEG', bytes: 2_400_000, width_px: 4000, height_px: 3000,
-    has_picture: true, thumbnail_320: null, thumbnail_1600: null, taken: of.taken, offset_source: 'camera', position: of.position, heading: null, camera: of.camera, focal_length_mm: 4.2, focal_length_35mm_mm: 26,
-    shows: of.shows, shows_text: '', note: of.note, marks: of.marks.length, from_site: null, nearest: null, remarks: [], ...more,
+    id: of.id, state: of.content_sha256 === null ? 'named' : 'here', file_kind: 'JPEG', bytes: 2_400_000, width_px: 4000, height_px: 3000,
+    has_picture: true, offset_source: 'camera', heading: null, focal_length_mm: 4.2, focal_length_35mm_mm: 26,
+    from_site: null, nearest: null, remarks: [], ...more,
   };
 }
 
@@ -48,7 +48,7 @@ export interface PhotosFake {
 }
 
 interface Given {
-  lines?: (survey: Survey) => PhotoLine[];
+  lines?: (survey: Survey) => PhotoFile[];
   away?: PhotosAway[];
   clocks?: ClockDrift[];
   picture?: (content: string, size: PictureSize) => string;
@@ -101,7 +101,7 @@ export function photosFake(survey: Survey, given: Given = {}): PhotosFake {
       },
     },
     backend: {
-      photos: () => note({ schema_version: 1, id: survey.site.id, photos: lines(site.opened().survey), away: given.away ?? [], clocks: given.clocks ?? [] }, 'photos'),
+      photos: () => note({ id: survey.site.id, files: lines(site.opened().survey), away: given.away ?? [], clocks: given.clocks ?? [] }, 'photos'),
       addPhotos: (paths, offset) => {
         asked.push(['addPhotos', paths, offset]);
         return new Promise((resolve, reject) => {

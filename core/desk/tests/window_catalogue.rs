@@ -131,6 +131,23 @@ fn a_form_with_faults_is_refused_beside_its_fields_and_changes_nothing() {
 }
 
 #[test]
+fn a_form_is_checked_against_the_catalogue_as_it_is_now() {
+    let home = Home::of("Invented Anna");
+    let (window, page) = with_copy(&home);
+    let new = changed(&page, "PT-18-W30", "part", "PT-18-NEW");
+    let check = |id: &str, was| window.check_part(id, Sheet::Luminaires, was, &new).expect("checked");
+    let taken = |faults: Vec<desk::parts::FieldFault>| faults.iter().any(|fault| fault.field == "part");
+    let id = page.open.id.as_str();
+    assert!(!taken(check(id, None)));
+    // What was read for the last check does not outlast a change, nor stand for another catalogue.
+    window.save_part(id, Sheet::Luminaires, None, &new).expect("kept");
+    assert!(taken(check(id, None)) && !taken(check(id, Some("PT-18-NEW"))));
+    assert!(!taken(check("demo", None)));
+    window.undo_catalogue(Some(id)).expect("taken back");
+    assert!(!taken(check(id, None)));
+}
+
+#[test]
 fn sites_are_planned_with_the_catalogue_in_force_as_it_is_now() {
     let home = Home::of("Invented Anna");
     let (window, page) = with_copy(&home);

@@ -10,7 +10,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use common::card::{fill, photo};
 use common::home::Home;
 use desk::view::{CopiesTell, Opened, Refusal, Window};
-use desk::wire::photos::{ImportOutcome, PhotoLine};
+use desk::wire::photos::ImportOutcome;
 use serde_json::json;
 
 /// A window on a new site of its own in the store, open.
@@ -33,8 +33,12 @@ fn add(window: &Window, folder: &Path) -> desk::wire::photos::PhotoImport {
     window.add_photos(&[folder.to_owned()], None, |_| ()).expect("added")
 }
 
-fn small(photo: &PhotoLine) -> String {
-    format!("photo://localhost/{}/320", photo.content_sha256.as_ref().expect("a content"))
+/// The addresses of small pictures of the site's photos, with the names of their files.
+fn small(opened: &Opened) -> Vec<(String, String)> {
+    let survey = serde_json::to_value(&opened.survey).expect("a survey");
+    let text = |photo: &serde_json::Value, field: &str| photo[field].as_str().expect("a text").to_owned();
+    let one = |photo| (format!("photo://localhost/{}/320", text(photo, "content_sha256")), text(photo, "file"));
+    survey["photos"].as_array().expect("photos").iter().map(one).collect()
 }
 
 fn times(opened: &Opened) -> Vec<Option<String>> {
@@ -66,18 +70,19 @@ fn a_folder_is_taken_in_and_each_photo_of_the_open_site_alone_has_an_address() {
     assert_eq!((seen.first(), seen.last()), (Some(&(0, 0)), Some(&(4, 4))), "{seen:?}");
 
     let list = window.photos().expect("a list");
-    assert_eq!((list.id.as_str(), list.photos.len()), (site.as_str(), 3));
-    for photo in &list.photos {
-        let sent = window.picture(&small(photo)).expect("a picture");
+    assert_eq!((list.id.as_str(), list.files.len()), (site.as_str(), 3));
+    let addresses = small(&window.open_site(&site).expect("opened"));
+    for (address, file) in &addresses {
+        let sent = window.picture(address).expect("a picture");
         assert_eq!((sent.mime, &sent.bytes[..2]), ("image/jpeg", &[0xff, 0xd8][..]));
-        let original = small(photo).replace("/320", "/original");
-        assert_eq!(fs::read(card.join(&photo.file)).expect("the file"), window.picture(&original).expect("it").bytes);
+        let original = address.replace("/320", "/original");
+        assert_eq!(fs::read(card.join(file)).expect("the file"), window.picture(&original).expect("it").bytes);
     }
-    let address = small(&list.photos[0]);
+    let address = addresses[0].0.clone();
     let large = window.picture(&address.replace("/320", "/1600")).expect("a picture").bytes;
     assert!(large.len() > window.picture(&address).expect("a picture").bytes.len());
     // An edit, an undo and a redo go on from what was added.
-    let id = &list.photos[0].id;
+    let id = &list.files[0].id;
     let note = json!([{"kind": "set_photo", "id": id, "change": {"kind": "note", "value": "by the steps"}}]);
     assert_eq!(times(&window.edit(&note).expect("edited")).len(), 3);
     window.undo().expect("the note");
@@ -91,7 +96,7 @@ fn a_folder_is_taken_in_and_each_photo_of_the_open_site_alone_has_an_address() {
     let other = window.new_site("Another (invented)", "nowhere").expect("made").site.expect("an id");
     window.open_site(&other).expect("opened");
     assert_eq!(window.picture(&address), None, "it is a photo of another site");
-    assert_eq!(window.photos().expect("a list").photos.len(), 0);
+    assert_eq!(window.photos().expect("a list").files.len(), 0);
     // A file that names the same contents is merely looked at.
     window.open_file(&file.to_string_lossy()).expect("looked at");
     assert_eq!(window.picture(&address), None);
@@ -102,22 +107,24 @@ fn a_folder_is_taken_in_and_each_photo_of_the_open_site_alone_has_an_address() {
 #[test]
 fn thumbnails_are_made_when_they_are_looked_at_and_not_by_listing() {
     let home = Home::of("Invented Anna");
-    let (window, _) = open(&home);
+    let (window, site) = open(&home);
     let card = card("lost");
     fill(&card, 2, "lost");
     add(&window, &card);
     let thumbnails = home.0.join("photos/thumbnails");
     fs::remove_dir_all(&thumbnails).expect("removed");
     let list = window.photos().expect("a list");
-    assert!(list.photos.iter().all(|photo| photo.has_picture && photo.thumbnail_320.is_none()));
+    assert!(list.files.len() == 2 && list.files.iter().all(|file| file.has_picture));
     assert!(!thumbnails.exists(), "listing made none");
-    let made = window.picture(&small(&list.photos[0])).expect("made");
-    let kept = window.photos().expect("a list").photos[0].thumbnail_320.clone().expect("kept");
+    let (address, _) = small(&window.open_site(&site).expect("opened"))[0].clone();
+    let made = window.picture(&address).expect("made");
+    let content = address.split('/').nth(3).expect("a content");
+    let kept = thumbnails.join(&content[..2]).join(format!("{content}-320.jpg"));
     assert_eq!(fs::read(kept).expect("the file"), made.bytes);
     // Where none can be kept it is shown all the same.
     fs::remove_dir_all(&thumbnails).expect("removed");
     fs::write(&thumbnails, "a file stands in the way of the folder").expect("written");
-    assert_eq!(window.picture(&small(&list.photos[0])).expect("made for once").bytes, made.bytes);
+    assert_eq!(window.picture(&address).expect("made for once").bytes, made.bytes);
 }
 
 #[test]
@@ -142,7 +149,7 @@ fn one_import_runs_at_a_time_and_a_stop_is_for_the_running_one() {
     assert_eq!(import.added + import.not_reached, 5);
     let again = add(&window, &card);
     assert_eq!((again.added, again.duplicates, again.stopped), (import.not_reached, import.added, false));
-    assert_eq!(window.photos().expect("a list").photos.len(), 5);
+    assert_eq!(window.photos().expect("a list").files.len(), 5);
 }
 
 #[test]
@@ -155,7 +162,7 @@ fn photos_lie_in_the_site_while_more_are_still_coming() {
     let import = window
         .add_photos(&[card], None, |step| {
             if step.kept > 0 && step.name.is_empty() {
-                let listed = window.photos().expect("a list").photos.len();
+                let listed = window.photos().expect("a list").files.len();
                 seen.lock().expect("seen").push((step.kept as usize, listed));
             }
         })
@@ -172,7 +179,7 @@ fn copies_tell_how_far_they_are_and_can_be_stopped() {
     let card = card("told");
     fill(&card, 4, "told");
     add(&window, &card);
-    let photos: Vec<String> = window.photos().expect("a list").photos.into_iter().map(|photo| photo.id).collect();
+    let photos: Vec<String> = window.photos().expect("a list").files.into_iter().map(|photo| photo.id).collect();
     let tell = CopiesTell { position: false, camera: false, owner: false };
     let out = |name: &str| card.join(name).to_string_lossy().into_owned();
     let (told, second) = (Mutex::new(Vec::new()), Mutex::new(None));
@@ -216,9 +223,9 @@ fn photos_go_to_the_site_they_were_added_to_whatever_is_opened_meanwhile() {
         .expect("added");
     assert_eq!((import.id.as_str(), import.added), (site.as_str(), 70));
     assert_eq!(window.photos().expect("a list").id, other, "the other one is still open");
-    assert_eq!(window.photos().expect("a list").photos.len(), 0);
+    assert_eq!(window.photos().expect("a list").files.len(), 0);
     window.open_site(&site).expect("opened");
-    assert_eq!(window.photos().expect("a list").photos.len(), 70);
+    assert_eq!(window.photos().expect("a list").files.len(), 70);
 }
 
 #[test]
@@ -230,7 +237,7 @@ fn a_clock_is_put_right_as_one_step_and_the_past_is_only_looked_at() {
     fill(&card, 3, "clock");
     add(&window, &card);
     let taken = |at: &str| json!({"kind": "taken", "value": at});
-    let photos: Vec<String> = window.photos().expect("a list").photos.into_iter().map(|photo| photo.id).collect();
+    let photos: Vec<String> = window.photos().expect("a list").files.into_iter().map(|photo| photo.id).collect();
     let dated: Vec<_> = ["2026-09-15T09:00:00+02:00", "2026-12-31T23:59:30"]
         .iter()
         .zip(&photos)
@@ -254,7 +261,7 @@ fn a_clock_is_put_right_as_one_step_and_the_past_is_only_looked_at() {
     refused(window.shift_clock(&["nobody".to_owned()], 60), "is no photo of this site");
 
     window.view_at(&before).expect("looked back");
-    assert_eq!(window.photos().expect("a list").photos.len(), 0, "there were none yet");
+    assert_eq!(window.photos().expect("a list").files.len(), 0, "there were none yet");
     refused(window.shift_clock(&photos, 60), "go back to now");
     let import = window.add_photos(&[card], None, |_| ());
     refused(import, "go back to now");
@@ -268,7 +275,7 @@ fn nothing_is_written_into_the_folder_of_the_sites() {
     let card = card("copies");
     fs::write(card.join("one.jpg"), photo("ramp.jpg", "copies")).expect("written");
     add(&window, &card);
-    let photos: Vec<String> = window.photos().expect("a list").photos.into_iter().map(|photo| photo.id).collect();
+    let photos: Vec<String> = window.photos().expect("a list").files.into_iter().map(|photo| photo.id).collect();
     let tell = CopiesTell { position: false, camera: false, owner: false };
     let database = fs::read(home.0.join("newel.sqlite")).expect("the store");
     for inside in [home.0.join("newel.sqlite"), home.0.join("photos/originals/new.jpg"), card.join("..").join(&home.0)]

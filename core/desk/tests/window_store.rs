@@ -131,7 +131,7 @@ fn edits_are_tried_without_being_kept() {
         .clone();
     let closer = json!([{"kind": "set_rail_brief", "rail": wish["rail"],
         "change": {"kind": "target", "value": {"kind": "spacing", "spacing_mm": 200}}}]);
-    let tried = window.try_edits(&closer, &before.page.plan_id).expect("tried");
+    let tried = window.try_edits(&closer, before.page_number).expect("tried");
     assert_ne!(tried.page.plan_id, before.page.plan_id);
     assert!(tried.cost.value > tried.cost_now.value, "{tried:?}");
     assert_eq!(window.history().expect("history").changes.len(), 1);
@@ -151,9 +151,35 @@ fn edits_are_tried_without_being_kept() {
         made.findings.iter().map(words).collect::<Vec<_>>()
     );
     // Whoever has another page is sent everything.
-    let other = window.try_edits(&closer, &before.page.plan_id).expect("tried").page;
+    let other = window.try_edits(&closer, before.page_number).expect("tried").page;
     assert!(other.rails.iter().all(|rail| matches!(rail, Beside::New(_))));
     assert!(other.findings.iter().all(|line| matches!(line, Beside::New(_))));
+}
+
+#[test]
+fn what_is_tried_beside_a_page_that_is_out_of_date_is_sent_whole() {
+    let home = Home::of("Invented Anna");
+    let (window, before) = with_demo(&home);
+    let nothing = json!([set_label(&before.page.rails[0].id, &before.page.rails[0].label)]);
+    let is_whole = |number: u32| {
+        let tried = window.try_edits(&nothing, number).expect("tried").page;
+        tried.rails.iter().all(|rail| matches!(rail, Beside::New(_)))
+    };
+    assert!(!is_whole(before.page_number) && is_whole(0));
+    // The site's name changes no plan, and all the same the page is another.
+    let name = json!([{"kind": "set_site", "change": {"kind": "label", "value": "Another name (invented)"}}]);
+    let renamed = window.edit(&name).expect("made");
+    assert_ne!(renamed.page.title, before.page.title);
+    assert_eq!(renamed.page.plan_id, before.page.plan_id);
+    assert!(is_whole(before.page_number) && !is_whole(renamed.page_number));
+    // Back where it was it is a page of its own, and so is one that is opened anew.
+    let back = window.undo().expect("taken back");
+    let again = window.open_site(&before.id).expect("opened");
+    assert_eq!(again.page.rails, before.page.rails);
+    for old in [&before, &renamed, &back] {
+        assert!(is_whole(old.page_number), "{}", old.page_number);
+    }
+    assert!(!is_whole(again.page_number));
 }
 
 /// A list that was sent beside a known one.
@@ -178,7 +204,7 @@ fn a_second_window_reads_only_and_says_why_until_the_first_has_gone() {
     let edit = json!([set_label(&opened.page.rails[0].id, "North flight")]);
     assert_eq!(second.edit(&edit).expect_err("read only").message, why);
     assert_eq!(second.new_site("Quay", "").expect_err("read only").message, why);
-    assert!(second.try_edits(&edit, "").is_ok(), "trying keeps nothing");
+    assert!(second.try_edits(&edit, 0).is_ok(), "trying keeps nothing");
     // A reader sees what the writer has written since.
     first.edit(&edit).expect("made");
     assert_eq!(second.open_site(&opened.id).expect("opened").page.rails[0].label, "North flight");

@@ -1,6 +1,7 @@
 //! A site kept open for editing: each change is on the disk when it is answered.
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicU32, Ordering};
 
 use plan::Memory;
 use record::edit::Edit as Stored;
@@ -23,6 +24,16 @@ pub struct OpenSite {
     memory: Arc<Memory>,
     /// What the window shows of it.
     page: SitePage,
+    /// The number of that page.
+    number: u32,
+}
+
+/// The number of the last page. A plan names no page: a label may change under the same plan, and a site may be opened anew.
+static LAST: AtomicU32 = AtomicU32::new(0);
+
+/// The number of a new page.
+fn next_number() -> u32 {
+    LAST.fetch_add(1, Ordering::Relaxed).wrapping_add(1)
 }
 
 impl OpenSite {
@@ -34,7 +45,7 @@ impl OpenSite {
         let site = sites.site(asked)?;
         let planned = Arc::new(sites::planned(&site, None, in_force.catalogue.clone(), sites.memory())?);
         let page = Scheme::of(&planned).site_page(site.document());
-        Ok(Self { site, in_force, planned, memory: sites.memory().clone(), page })
+        Ok(Self { site, in_force, planned, memory: sites.memory().clone(), page, number: next_number() })
     }
 
     /// The site's id.
@@ -77,6 +88,7 @@ impl OpenSite {
         Opened {
             id: self.id().to_owned(),
             page: self.page.clone(),
+            page_number: self.number,
             survey: Survey::from_plain(&self.planned.survey),
             said,
             undo,
@@ -113,15 +125,15 @@ impl OpenSite {
         self.answer(sites, sentence)
     }
 
-    /// Plans the site as it would be with edits; nothing of it is kept. `beside` is the plan of the page that the asker has.
+    /// Plans the site as it would be with edits; nothing of it is kept. `beside` is the number of the page that the asker has.
     ///
     /// # Errors
     /// One of them does not fit the site, or something refers to what one removes.
-    pub fn try_edits(&mut self, sites: &Sites, edits: Vec<Edit>, beside: &str) -> Result<Tried, SiteError> {
+    pub fn try_edits(&mut self, sites: &Sites, edits: Vec<Edit>, beside: u32) -> Result<Tried, SiteError> {
         let edits = checked(sites, &mut self.site, edits)?;
         let reading = self.site.rehearse(sites.store(), &edits)?;
         let tried = sites::planned_reading(&self.site, reading, self.in_force.catalogue.clone(), &self.memory)?;
-        let known = Some(&self.page).filter(|page| page.plan_id == beside);
+        let known = Some(&self.page).filter(|_| self.number == beside);
         let (then, now) = (Scheme::of(&tried).cost(), Scheme::of(&self.planned).cost());
         Ok(Tried {
             page: BesidePage::of(Scheme::of(&tried).site_page(self.id()), known),
@@ -182,6 +194,7 @@ impl OpenSite {
     fn plan(&mut self) -> Result<(), SiteError> {
         self.planned = Arc::new(sites::planned(&self.site, None, self.in_force.catalogue.clone(), &self.memory)?);
         self.page = Scheme::of(&self.planned).site_page(self.site.document());
+        self.number = next_number();
         Ok(())
     }
 }

@@ -10,6 +10,7 @@ use survey::{Photo, Shows, Survey};
 use super::facts::Facts;
 use super::find;
 use crate::sites::{SiteError, Sites};
+use crate::view::{PhotoFile, PhotosPage};
 use crate::wire::Mirror;
 use crate::wire::photos::{
     ClockAgainst, ClockDrift, North, PhotoHeading, PhotoLine, PhotoList, PhotoNearest, PhotoShown, PhotoState,
@@ -19,15 +20,6 @@ use crate::wire::survey as wire;
 
 /// A photo within this of a rail, beyond its uncertainty, is taken to show it, metres (common practice, no source).
 pub const REACH_M: f64 = 5.0;
-
-/// What is done about thumbnails that are not there.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Thumbnails {
-    /// They are made, which may take a second for each photo.
-    Made,
-    /// They are left until somebody looks at the photo.
-    AsTheyAre,
-}
 
 /// A site's photos with what the index and the library know of them.
 pub struct Shelf {
@@ -43,7 +35,7 @@ impl Sites {
     /// # Errors
     /// There is no such site, it cannot be read, or the database fails.
     pub fn photos(&mut self, asked: &str) -> Result<PhotoList, SiteError> {
-        Ok(self.shelf(asked)?.list(Thumbnails::Made))
+        Ok(self.shelf(asked)?.list())
     }
 
     /// One photo with its mark-up.
@@ -57,7 +49,7 @@ impl Sites {
         Ok(PhotoShown {
             schema_version: 1,
             id: shelf.survey.site.id.to_string(),
-            photo: shelf.line(photo, Thumbnails::Made),
+            photo: shelf.line(photo),
             marks: Vec::from_plain(&photo.marks),
             original: original.map(|path| path.to_string_lossy().into_owned()),
         })
@@ -81,21 +73,39 @@ pub fn content(photo: &Photo) -> Option<Content> {
 }
 
 impl Shelf {
-    /// All of them, in the survey's order.
-    pub fn list(&self, thumbnails: Thumbnails) -> PhotoList {
+    /// All of them, in the survey's order; thumbnails that are not there are made, which may take a second for each photo.
+    fn list(&self) -> PhotoList {
+        PhotoList {
+            schema_version: 1,
+            id: self.survey.site.id.to_string(),
+            photos: self.survey.photos.iter().map(|photo| self.line(photo)).collect(),
+            away: self.away(),
+            clocks: self.clocks(),
+        }
+    }
+
+    /// Their files, in the survey's order; thumbnails are left until somebody looks at the photo.
+    pub fn page(&self) -> PhotosPage {
+        PhotosPage {
+            id: self.survey.site.id.to_string(),
+            files: self.survey.photos.iter().map(|photo| self.file(photo)).collect(),
+            away: self.away(),
+            clocks: self.clocks(),
+        }
+    }
+
+    fn away(&self) -> Vec<PhotosAway> {
         let away = far_away(&self.survey).into_iter().map(|away| PhotosAway {
             sentence: away.sentence(),
             photos: away.photos.iter().map(ToString::to_string).collect(),
             distance_m: away.metres,
             bearing_deg: away.bearing_deg,
         });
-        PhotoList {
-            schema_version: 1,
-            id: self.survey.site.id.to_string(),
-            photos: self.survey.photos.iter().map(|photo| self.line(photo, thumbnails)).collect(),
-            away: away.collect(),
-            clocks: self.drifts().iter().map(drift).collect(),
-        }
+        away.collect()
+    }
+
+    fn clocks(&self) -> Vec<ClockDrift> {
+        self.drifts().iter().map(drift).collect()
     }
 
     fn row(&self, photo: &Photo) -> Option<&PhotoRow> {
@@ -115,7 +125,48 @@ impl Shelf {
         })
     }
 
-    fn line(&self, photo: &Photo, thumbnails: Thumbnails) -> PhotoLine {
+    fn line(&self, photo: &Photo) -> PhotoLine {
+        let content = content(photo);
+        let file = self.file(photo);
+        let can_be_made = file.has_picture && file.state == PhotoState::Here;
+        // Of a photo whose original is on another device the copies may have come.
+        let thumbnail = |edge: Edge| {
+            let there = || self.library.thumbnail_there(content?, edge);
+            let made = || self.library.thumbnail(content.filter(|_| can_be_made)?, edge).ok();
+            Some(there().or_else(made)?.to_string_lossy().into_owned())
+        };
+        let of_survey = photo.heading.map(|heading| PhotoHeading { degrees: heading.get(), north: North::True });
+        PhotoLine {
+            id: file.id,
+            file: photo.file.clone(),
+            content_sha256: content.map(|content| content.to_string()),
+            state: file.state,
+            file_kind: file.file_kind,
+            bytes: file.bytes,
+            width_px: file.width_px,
+            height_px: file.height_px,
+            has_picture: file.has_picture,
+            thumbnail_320: thumbnail(Edge::Small),
+            thumbnail_1600: thumbnail(Edge::Large),
+            taken: photo.taken.clone(),
+            offset_source: file.offset_source,
+            position: photo.position.as_ref().map(wire::PhotoPosition::from_plain),
+            heading: of_survey.or(file.heading),
+            camera: photo.camera.clone(),
+            focal_length_mm: file.focal_length_mm,
+            focal_length_35mm_mm: file.focal_length_35mm_mm,
+            shows: wire::Shows::from_plain(&photo.shows),
+            shows_text: shows_text(&self.survey, &photo.shows),
+            note: photo.note.clone(),
+            marks: u32::try_from(photo.marks.len()).unwrap_or(u32::MAX),
+            from_site: file.from_site,
+            nearest: file.nearest,
+            remarks: file.remarks,
+        }
+    }
+
+    /// What is known of a photo's file, and where it belongs by its position.
+    fn file(&self, photo: &Photo) -> PhotoFile {
         let row = self.row(photo);
         let facts = row.map(|row| Facts::read(&row.facts)).unwrap_or_default();
         let content = content(photo);
@@ -128,41 +179,20 @@ impl Shelf {
         let kind = row.map(|row| row.kind.clone());
         // A file of which no picture can be made is not tried again at every look.
         let may_show = facts.width_px.is_some() || (Kind::Heic.is_unpacked() && kind.as_deref() == Some("HEIC"));
-        let shown = here.filter(|_| may_show);
-        // Of a photo whose original is on another device the copies may have come.
-        let there = |edge: Edge| self.library.thumbnail_there(content?, edge);
-        let thumbnail = |edge: Edge| {
-            let made = || match thumbnails {
-                Thumbnails::Made => self.library.thumbnail(shown?, edge).ok(),
-                Thumbnails::AsTheyAre => None,
-            };
-            Some(there(edge).or_else(made)?.to_string_lossy().into_owned())
-        };
-        let heading = photo.heading.map(|heading| PhotoHeading { degrees: heading.get(), north: North::True });
+        let copy_came = || content.is_some_and(|content| self.library.thumbnail_there(content, Edge::Large).is_some());
         let proposal = self.proposal(photo);
-        PhotoLine {
+        PhotoFile {
             id: photo.id.to_string(),
-            file: photo.file.clone(),
-            content_sha256: content.map(|content| content.to_string()),
             state,
             file_kind: kind,
             bytes: row.and_then(|row| u64::try_from(row.bytes).ok()),
             width_px: facts.width_px,
             height_px: facts.height_px,
-            has_picture: shown.is_some() || there(Edge::Large).is_some(),
-            thumbnail_320: thumbnail(Edge::Small),
-            thumbnail_1600: thumbnail(Edge::Large),
-            taken: photo.taken.clone(),
+            has_picture: (here.is_some() && may_show) || copy_came(),
             offset_source: facts.offset_source.filter(|_| photo.taken == facts.taken),
-            position: photo.position.as_ref().map(wire::PhotoPosition::from_plain),
-            heading: heading.or(facts.heading),
-            camera: photo.camera.clone(),
+            heading: facts.heading,
             focal_length_mm: facts.focal_length_mm,
             focal_length_35mm_mm: facts.focal_length_35mm_mm,
-            shows: wire::Shows::from_plain(&photo.shows),
-            shows_text: shows_text(&self.survey, &photo.shows),
-            note: photo.note.clone(),
-            marks: u32::try_from(photo.marks.len()).unwrap_or(u32::MAX),
             from_site: proposal.as_ref().map(|proposal| way(proposal.from_site)),
             nearest: proposal.as_ref().and_then(|proposal| self.nearest(proposal)),
             remarks: facts.remarks,

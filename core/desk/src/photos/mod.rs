@@ -22,7 +22,6 @@ pub use add::Adding;
 pub use clock::{Batch, seconds};
 pub use copies::Drawn;
 pub(crate) use copies::{Asked, client_copies, geojson, marked_copy};
-pub(crate) use list::Thumbnails;
 pub use place::{Chainage, Place, chainage};
 
 impl Sites {

@@ -1,5 +1,7 @@
 //! Changes of the firm's catalogues: each makes a new revision, which is read before it is kept and can be taken back.
 
+use std::sync::Arc;
+
 use record::store::{Position, StoreError};
 use serde_json::{Value as Json, json};
 use sha2::{Digest, Sha256};
@@ -27,6 +29,13 @@ pub struct KeptCatalogue {
     pub content_sha256: String,
     /// Whether people changed it at once, each in another way.
     pub disputed: bool,
+}
+
+/// The full form of a catalogue.
+pub(super) struct ReadCatalogue {
+    /// SHA-256 of its file; the built-in one is known by its id.
+    file: String,
+    full: Arc<Json>,
 }
 
 impl KeptCatalogue {
@@ -61,6 +70,20 @@ impl Sites {
         let missing = || StoreError::NoCatalogue(row.hash.clone());
         let bytes = self.store.catalogue(&row.hash)?.ok_or_else(missing)?;
         Ok(KeptCatalogue { id: row.id, name: row.name, bytes, content_sha256: row.hash, disputed: row.disputed })
+    }
+
+    /// The full form of a catalogue. The one that was read last is kept, as long as its file is the same.
+    ///
+    /// # Errors
+    /// There is none, this release cannot read it, or the database fails.
+    pub(crate) fn full_catalogue(&mut self, asked: &str) -> Result<Arc<Json>, SiteError> {
+        let file = if asked == DEMO { DEMO.to_owned() } else { self.catalogue_row(asked)?.hash };
+        if let Some(read) = self.read.as_ref().filter(|read| read.file == file) {
+            return Ok(read.full.clone());
+        }
+        let full = Arc::new(self.kept_catalogue(asked)?.full()?);
+        self.read = Some(ReadCatalogue { file, full: full.clone() });
+        Ok(full)
     }
 
     /// Changes a catalogue, as one step to take back; `said` is the sentence, without the catalogue's name.

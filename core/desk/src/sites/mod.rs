@@ -33,6 +33,7 @@ use record::store::Store;
 use crate::exchange::{Networks, ThisMachine};
 pub(crate) use crate::safe::safe;
 pub use add::Archive;
+use catalogue_edits::ReadCatalogue;
 pub use catalogue_edits::{DEMO, KeptCatalogue};
 pub use device::rename as rename_device;
 pub(crate) use disagreements::lines as disagreement_lines;
@@ -62,6 +63,8 @@ pub struct Sites {
     networks: Box<dyn Networks>,
     /// The key of this device.
     key: device::Key,
+    /// The catalogue that was read last, for a form that is checked at every key.
+    read: Option<ReadCatalogue>,
 }
 
 impl Sites {
@@ -95,7 +98,7 @@ impl Sites {
 
     fn of(home: &Path, store: Store, clock: fn() -> i64, key: device::Key) -> Self {
         let (memory, networks) = (Arc::default(), Box::new(ThisMachine));
-        Self { home: home.to_owned(), store, clock, memory, networks, key }
+        Self { home: home.to_owned(), store, clock, memory, networks, key, read: None }
     }
 
     /// What plans of its sites have worked out.

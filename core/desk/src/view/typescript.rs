@@ -118,9 +118,9 @@ pub const COMMANDS: &[Command] = &[
     Command { name: "redo", takes: &[], answers: "Opened", about: "Makes again what was taken back last." },
     Command {
         name: "try_edits",
-        takes: &[("edits", "Edit[]"), ("beside", "string")],
+        takes: &[("edits", "Edit[]"), ("beside", "number")],
         answers: "Tried",
-        about: "Plans the open site as it would be with edits; nothing is kept. `beside` is the plan of the page that the asker has.",
+        about: "Plans the open site as it would be with edits; nothing is kept. `beside` is the number of the page that the asker has.",
     },
     Command {
         name: "history",
@@ -143,7 +143,7 @@ pub const COMMANDS: &[Command] = &[
     Command {
         name: "photos",
         takes: &[],
-        answers: "PhotoList",
+        answers: "PhotosPage",
         about: "Every photo of the open site with where it belongs, those taken elsewhere, clocks that seem wrong.",
     },
     Command {
@@ -363,6 +363,7 @@ pub fn types() -> String {
     let config = Config::default();
     let mut out = format!(
         "{HEAD}import type {{ ExchangeRound, ExchangeState, ExchangeStatus }} from './exchange';\n\
+         import type {{ ClockDrift, OffsetSource, PhotoHeading, PhotoNearest, PhotoState, PhotoWay, PhotosAway }} from './photos';\n\
          import type {{ Subject }} from './plan';\n\
          import type {{ DeviceLine, DisagreementLine, SetAsideLine, SiteLine }} from './sites';\n\
          import type {{ Survey }} from './survey';\n"
@@ -410,6 +411,8 @@ pub fn types() -> String {
     declared::<wire::Beside<wire::RailPage>>(&config, &mut out);
     declared::<wire::HistoryPage>(&config, &mut out);
     declared::<wire::PastChange>(&config, &mut out);
+    declared::<wire::PhotosPage>(&config, &mut out);
+    declared::<wire::PhotoFile>(&config, &mut out);
     declared::<wire::AddProgress>(&config, &mut out);
     declared::<wire::CopiesTell>(&config, &mut out);
     declared::<parts::Sheet>(&config, &mut out);
@@ -485,7 +488,7 @@ fn imports() -> String {
     let file_of = |name: &str| match name {
         "Edit" => "edit",
         "ExchangeInvitation" | "PlaceForm" => "exchange",
-        "PhotoCopies" | "PhotoImport" | "PhotoList" => "photos",
+        "PhotoCopies" | "PhotoImport" => "photos",
         "SiteHits" => "sites",
         _ => "types",
     };

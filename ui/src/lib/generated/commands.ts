@@ -1,9 +1,9 @@
 // Generated from core/desk/src/view by `make bless`; changes here are overwritten.
 import type { Edit } from './edit';
 import type { ExchangeInvitation, PlaceForm } from './exchange';
-import type { PhotoCopies, PhotoImport, PhotoList } from './photos';
+import type { PhotoCopies, PhotoImport } from './photos';
 import type { SiteHits } from './sites';
-import type { Asked, CatalogueForm, CataloguePage, CopiesTell, Explanation, ExportForm, FieldFault, HistoryPage, Opened, Preview, Settings, SharedPage, SharedSign, Sheet, SheetForm, SitesPage, Start, Tried } from './types';
+import type { Asked, CatalogueForm, CataloguePage, CopiesTell, Explanation, ExportForm, FieldFault, HistoryPage, Opened, PhotosPage, Preview, Settings, SharedPage, SharedSign, Sheet, SheetForm, SitesPage, Start, Tried } from './types';
 
 /** Carries a command's name and arguments to the program and brings back its answer. */
 export type Call = (name: string, args: Record<string, unknown>) => Promise<unknown>;
@@ -52,8 +52,8 @@ export interface Commands {
   undo: () => Promise<Opened>;
   /** Makes again what was taken back last. */
   redo: () => Promise<Opened>;
-  /** Plans the open site as it would be with edits; nothing is kept. `beside` is the plan of the page that the asker has. */
-  tryEdits: (edits: Edit[], beside: string) => Promise<Tried>;
+  /** Plans the open site as it would be with edits; nothing is kept. `beside` is the number of the page that the asker has. */
+  tryEdits: (edits: Edit[], beside: number) => Promise<Tried>;
   /** What was changed, last first, and over what people disagree. */
   history: () => Promise<HistoryPage>;
   /** The open site as it was with a change, to look at. */
@@ -61,7 +61,7 @@ export interface Commands {
   /** Settles a disagreement by one of its values. */
   settle: (name: string, number: number) => Promise<Opened>;
   /** Every photo of the open site with where it belongs, those taken elsewhere, clocks that seem wrong. */
-  photos: () => Promise<PhotoList>;
+  photos: () => Promise<PhotosPage>;
   /** Takes in files and all that is in folders; the event `photo-progress` tells how far it is. */
   addPhotos: (paths: string[], offset: string | null) => Promise<PhotoImport>;
   /** Stops adding photos after the files in hand; what was added stays. */
@@ -159,7 +159,7 @@ export function commands(call: Call): Commands {
     history: () => call('history', {}) as Promise<HistoryPage>,
     viewAt: (change) => call('view_at', { change }) as Promise<Opened>,
     settle: (name, number) => call('settle', { name, number }) as Promise<Opened>,
-    photos: () => call('photos', {}) as Promise<PhotoList>,
+    photos: () => call('photos', {}) as Promise<PhotosPage>,
     addPhotos: (paths, offset) => call('add_photos', { paths, offset }) as Promise<PhotoImport>,
     cancelPhotos: () => call('cancel_photos', {}) as Promise<void>,
     cancelCopies: () => call('cancel_copies', {}) as Promise<void>,

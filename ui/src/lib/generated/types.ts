@@ -1,5 +1,6 @@
 // Generated from core/desk/src/view by `make bless`; changes here are overwritten.
 import type { ExchangeRound, ExchangeState, ExchangeStatus } from './exchange';
+import type { ClockDrift, OffsetSource, PhotoHeading, PhotoNearest, PhotoState, PhotoWay, PhotosAway } from './photos';
 import type { Subject } from './plan';
 import type { DeviceLine, DisagreementLine, SetAsideLine, SiteLine } from './sites';
 import type { Survey } from './survey';
@@ -879,6 +880,11 @@ id: string,
  */
 page: SitePage,
 /**
+ * Which of all the pages that this program has shown of open sites this is: what is tried beside it names it. 0 where
+ * nothing can be tried beside it.
+ */
+page_number: number,
+/**
  * What is on site and what the client wants, as survey files have it.
  */
 survey: Survey,
@@ -1078,6 +1084,88 @@ here: boolean,
  * What, in words.
  */
 sentence: string, };
+
+/**
+ * What is known of a site's photos beside its survey, which the page has already: of thousands of photos every word counts.
+ */
+export type PhotosPage = {
+/**
+ * The site's id.
+ */
+id: string,
+/**
+ * Their files, in the survey's order.
+ */
+files: Array<PhotoFile>,
+/**
+ * Photos taken far from the site, in clusters, the nearest first.
+ */
+away: Array<PhotosAway>,
+/**
+ * Cameras whose clock seems wrong.
+ */
+clocks: Array<ClockDrift>, };
+
+/**
+ * The file of a photo.
+ */
+export type PhotoFile = {
+/**
+ * The photo's id.
+ */
+id: string,
+/**
+ * Where the picture is.
+ */
+state: PhotoState,
+/**
+ * What the file is: JPEG, PNG, TIFF, WebP or HEIC.
+ */
+file_kind: string | null,
+/**
+ * Size of the file.
+ */
+bytes: number | null,
+/**
+ * Width of the upright picture.
+ */
+width_px: number | null,
+/**
+ * Height of the upright picture.
+ */
+height_px: number | null,
+/**
+ * Whether a picture of it can be shown on this device, as far as is known before it is made.
+ */
+has_picture: boolean,
+/**
+ * Where the offset of the camera's time from UTC comes from.
+ */
+offset_source: OffsetSource | null,
+/**
+ * Which way the camera pointed, from whichever north.
+ */
+heading: PhotoHeading | null,
+/**
+ * Focal length.
+ */
+focal_length_mm: number | null,
+/**
+ * Focal length that gives the same angle on film 36 mm wide.
+ */
+focal_length_35mm_mm: number | null,
+/**
+ * From the site's origin to where it was taken.
+ */
+from_site: PhotoWay | null,
+/**
+ * The rail next to it, and where on the rail.
+ */
+nearest: PhotoNearest | null,
+/**
+ * What could not be read in the file and what was assumed, in sentences.
+ */
+remarks: Array<string>, };
 
 /**
  * How far an import has come: the event `photo-progress`; or the writing of copies: `copies-progress`.

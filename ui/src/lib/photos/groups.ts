@@ -10,6 +10,8 @@ export interface Group {
   shots: Shot[];
 }
 
+type Order = (a: Shot, b: Shot) => number;
+
 /** The groups that have photos; along a rail by chainage, elsewhere in the order in which they were taken. */
 export function groupsOf(survey: Survey, shots: readonly Shot[]): Group[] {
   const groups = new Map<string, Group>();
@@ -22,6 +24,10 @@ export function groupsOf(survey: Survey, shots: readonly Shot[]): Group[] {
   // What a photo shows may have been removed; the photo is then as good as unplaced.
   for (const shot of shots) (groups.get(keyOf(shot)) ?? groups.get('general'))?.shots.push(shot);
   const filled = [...groups.values()].filter((group) => group.shots.length > 0);
+  // Of thousands of photos each time is read once, not at every comparison.
+  const moments = new Map(shots.map((shot) => [shot, moment(shot)]));
+  const byTime: Order = (a, b) => moments.get(a)! - moments.get(b)! || compare(a.photo.id, b.photo.id);
+  const alongTheRail: Order = (a, b) => chainage(a) - chainage(b) || byTime(a, b);
   for (const group of filled) group.shots.sort(group.kind === 'rail' ? alongTheRail : byTime);
   return filled;
 }
@@ -31,18 +37,9 @@ function keyOf({ photo: { shows } }: Shot): string {
   return 'id' in shows ? `${shows.kind} ${shows.id}` : shows.kind;
 }
 
-function alongTheRail(a: Shot, b: Shot): number {
-  return chainage(a) - chainage(b) || byTime(a, b);
-}
-
 /** Where on its rail it is, photos of the whole rail first. */
 function chainage({ photo: { shows } }: Shot): number {
   return shows.kind === 'rail' ? (shows.chainage_mm ?? -1) : -1;
-}
-
-function byTime(a: Shot, b: Shot): number {
-  const [at, other] = [moment(a), moment(b)];
-  return at === other ? compare(a.photo.id, b.photo.id) : at - other;
 }
 
 function moment({ photo: { taken } }: Shot): number {

@@ -2,17 +2,17 @@
 import type { Photo, Shows, Survey } from '../generated/survey';
 import { units } from '../units/setting.svelte';
 import { length } from '../units/show';
-import type { PhotoLine } from '../generated/photos';
+import type { PhotoFile } from '../generated/types';
 
 /** A photo on the page. */
 export interface Shot {
   photo: Photo;
   /** What is known of its file; null until the program has answered. */
-  line: PhotoLine | null;
+  line: PhotoFile | null;
 }
 
 /** The photos of the survey; what an edit or an undo changed is seen at once, without asking for the list again. */
-export function shotsOf(survey: Survey, lines: readonly PhotoLine[]): Shot[] {
+export function shotsOf(survey: Survey, lines: readonly PhotoFile[]): Shot[] {
   const known = new Map(lines.map((line) => [line.id, line]));
   return survey.photos.map((photo) => ({ photo, line: known.get(photo.id) ?? null }));
 }

@@ -4,8 +4,8 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { rail, surveyOf } from '../../../preview/mounted';
 import { line, photo, photosFake, type PhotosFake } from '../../../preview/photosFake';
 import type { Photo } from '../generated/survey';
-import type { PhotoImport, PhotoLine } from '../generated/photos';
-import type { AddProgress } from '../generated/types';
+import type { PhotoImport } from '../generated/photos';
+import type { AddProgress, PhotoFile } from '../generated/types';
 import PhotosStage from './PhotosStage.svelte';
 import { Running } from './running.svelte';
 import { PhotosSession } from './session.svelte';
@@ -31,7 +31,7 @@ async function settle(): Promise<void> {
   flushSync();
 }
 
-async function open(photos: Photo[], given: { lines?: (photos: Photo[]) => PhotoLine[] } & Omit<NonNullable<Parameters<typeof photosFake>[1]>, 'lines'> = {}): Promise<PhotosFake> {
+async function open(photos: Photo[], given: { lines?: (photos: Photo[]) => PhotoFile[] } & Omit<NonNullable<Parameters<typeof photosFake>[1]>, 'lines'> = {}): Promise<PhotosFake> {
   document.body.innerHTML = '<div id="app"></div>';
   page = document.getElementById('app')!;
   const survey = { ...surveyOf(rail('r1', 'Stair rail', []), rail('r2', 'Ramp rail', [])), photos };

@@ -1,8 +1,8 @@
 /** What the photos page holds: the list, an import on its way and what came of it, and why something was not done. */
 import { asBackendError, type BackendError } from '../backend/backend';
 import type { Edit } from '../generated/edit';
-import type { PhotoImport, PhotoList } from '../generated/photos';
-import type { CopiesTell, Opened } from '../generated/types';
+import type { PhotoImport } from '../generated/photos';
+import type { CopiesTell, Opened, PhotosPage } from '../generated/types';
 import type { PhotosBackend } from './backend';
 import { readSpan } from './clock';
 import { Running } from './running.svelte';
@@ -24,7 +24,7 @@ export class PhotosSession {
   readonly backend: PhotosBackend;
   readonly #host: PhotosHost;
   /** Null until the program has answered. */
-  list = $state.raw<PhotoList | null>(null);
+  list = $state.raw<PhotosPage | null>(null);
   /** An import. */
   readonly adding = new Running(() => this.#try(() => this.backend.cancelPhotos()));
   /** What came of the last import. */

@@ -2,7 +2,8 @@
 import { grouped } from '../figures';
 import type { Photo } from '../generated/survey';
 import type { Shot } from './lines';
-import type { OffsetSource, PhotoLine } from '../generated/photos';
+import type { OffsetSource } from '../generated/photos';
+import type { PhotoFile } from '../generated/types';
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
@@ -24,7 +25,7 @@ export function takenWords(taken: string | null): string {
 }
 
 /** How the time stands to UTC and who says so. */
-export function offsetWords(photo: Photo, line: PhotoLine | null): string {
+export function offsetWords(photo: Photo, line: PhotoFile | null): string {
   if (photo.taken === null) return '';
   return line?.offset_source ? SOURCES[line.offset_source] : 'corrected or entered by hand';
 }
@@ -39,7 +40,7 @@ export function positionWords(photo: Photo): string {
 }
 
 /** Which way the camera pointed, and from which north that is counted. */
-export function headingWords(photo: Photo, line: PhotoLine | null): string {
+export function headingWords(photo: Photo, line: PhotoFile | null): string {
   if (photo.heading_deg !== null) return `${round(photo.heading_deg)}° from true north`;
   const heading = line?.heading;
   if (!heading) return 'unknown';
@@ -48,14 +49,14 @@ export function headingWords(photo: Photo, line: PhotoLine | null): string {
 }
 
 /** The camera and its lens. */
-export function cameraWords(photo: Photo, line: PhotoLine | null): string {
+export function cameraWords(photo: Photo, line: PhotoFile | null): string {
   const lens = line?.focal_length_mm ? `${round(line.focal_length_mm)} mm` : '';
   const film = line?.focal_length_35mm_mm ? `as ${round(line.focal_length_35mm_mm)} mm on 35 mm film` : '';
   return [photo.camera ?? 'unknown', lens, film].filter((part) => part !== '').join(', ');
 }
 
 /** The file: kind, size in pixels and in bytes. */
-export function fileWords(line: PhotoLine | null): string {
+export function fileWords(line: PhotoFile | null): string {
   if (line === null) return 'unknown';
   const size = line.width_px !== null && line.height_px !== null ? `${grouped(line.width_px)} × ${grouped(line.height_px)} px` : '';
   const bytes = line.bytes === null ? '' : line.bytes < 1e6 ? `${Math.ceil(line.bytes / 1000)} kB` : `${(line.bytes / 1e6).toFixed(1)} MB`;

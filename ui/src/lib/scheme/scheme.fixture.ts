@@ -111,7 +111,7 @@ function sitePage(survey: Survey): SitePage {
 export function opened(survey: Survey): Opened {
   const page = sitePage(survey);
   const catalogue = { label: 'Test parts', priced_on: '2030-01-01', invented: true, stands_in: null };
-  return { id: 'site', page, survey, said: null, undo: null, redo: null, read_only: null, way_on: 'none', as_of: null, catalogue, cost: money(cost(page)), bound: money(cost(page)), luminaire_parts: [] };
+  return { id: 'site', page, page_number: 1, survey, said: null, undo: null, redo: null, read_only: null, way_on: 'none', as_of: null, catalogue, cost: money(cost(page)), bound: money(cost(page)), luminaire_parts: [] };
 }
 
 export function tried(survey: Survey, edits: Edit[]): Tried {

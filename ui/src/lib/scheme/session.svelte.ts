@@ -38,8 +38,8 @@ export class SchemeSession {
     this.#backend = backend;
     this.#tell = tell;
     this.#rehearsals = new Rehearsals(async (edits) => {
-      const { page } = this.opened;
-      return whole(await backend.tryEdits(edits, page.plan_id), page);
+      const { page, page_number: beside } = this.opened;
+      return whole(await backend.tryEdits(edits, beside), page);
     });
     this.opened = opened;
     void this.#weigh();

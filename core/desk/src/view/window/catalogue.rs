@@ -34,7 +34,7 @@ impl Window {
         cells: &Cells,
     ) -> Result<Vec<FieldFault>, Refusal> {
         self.with_store(|_, sites| {
-            let full = sites.kept_catalogue(id)?.full()?;
+            let full = sites.full_catalogue(id)?;
             Ok(parts::check(sheet, cells, &full, was).err().unwrap_or_default())
         })
     }

@@ -36,6 +36,7 @@ impl Window {
         let opened = Opened {
             id: site.survey.site.id.to_string(),
             page: Scheme::of(&site).site_page(path),
+            page_number: 0,
             survey: Survey::from_plain(&site.survey),
             said: None,
             undo: None,

@@ -54,6 +54,7 @@ impl Window {
             let opened = Opened {
                 id: site.id().to_owned(),
                 page: Scheme::of(&planned).site_page(site.id()),
+                page_number: 0,
                 survey: Survey::from_plain(&planned.survey),
                 said: None,
                 undo: None,

@@ -11,21 +11,21 @@ use super::site::{looked_at, may_change, open};
 use super::{Desk, Stop, Window, held};
 use crate::edit::OpenSite;
 use crate::outputs::write_file;
-use crate::photos::{Asked, Drawn, Go, Offset, Tell, Thumbnails, Watch, client_copies, geojson, marked_copy};
+use crate::photos::{Asked, Drawn, Go, Offset, Tell, Watch, client_copies, geojson, marked_copy};
 use crate::planned::Planned;
 use crate::sites::{SiteError, Sites};
-use crate::view::wire::{AddProgress, CopiesTell, Opened, Refusal};
-use crate::wire::photos::{PhotoCopies, PhotoImport, PhotoList};
+use crate::view::wire::{AddProgress, CopiesTell, Opened, PhotosPage, Refusal};
+use crate::wire::photos::{PhotoCopies, PhotoImport};
 
 impl Window {
     /// Every photo of the open site as it is shown, those taken elsewhere, and clocks that seem wrong.
     ///
     /// # Errors
     /// No site is open, or the store fails.
-    pub fn photos(&self) -> Result<PhotoList, Refusal> {
+    pub fn photos(&self) -> Result<PhotosPage, Refusal> {
         let shelf = self.with_store(|desk, sites| Ok(sites.shelf_of(looked_at(desk)?.survey.clone())?))?;
         // Thousands of files are looked for without the store, so that an edit does not wait for them.
-        Ok(shelf.list(Thumbnails::AsTheyAre))
+        Ok(shelf.page())
     }
 
     /// Takes files, and all that is in folders, into the open site; `tell` hears how far it is. Between batches others use

@@ -54,12 +54,12 @@ impl Window {
         self.change(OpenSite::redo)
     }
 
-    /// Plans the open site as it would be with edits; nothing is kept. `beside` is the plan of the page that the asker has: of
-    /// the open site's page only what differs is answered, where that is the one.
+    /// Plans the open site as it would be with edits; nothing is kept. `beside` is the number of the page that the asker has:
+    /// of the open site's page only what differs is answered, where that is the one.
     ///
     /// # Errors
     /// As [`Self::edit`].
-    pub fn try_edits(&self, edits: &Value, beside: &str) -> Result<Tried, Refusal> {
+    pub fn try_edits(&self, edits: &Value, beside: u32) -> Result<Tried, Refusal> {
         let edits = read_edits(edits).map_err(not_fitting)?;
         self.with_store(|desk, sites| Ok(open(desk)?.try_edits(sites, edits, beside)?))
     }

@@ -21,7 +21,7 @@ pub use history::{HistoryPage, PastChange};
 pub use join::{ControlMark, EndCap, LinkSpan, Stretch};
 pub use kept::{KeptThing, LockRow};
 pub use opened::{CatalogueNote, Opened, PartChoice, Tried, WayOn};
-pub use photos::{AddProgress, CopiesTell};
+pub use photos::{AddProgress, CopiesTell, PhotoFile, PhotosPage};
 pub use rail::{
     Bounded, CableRow, ChainLine, FeatureRow, FeatureShape, FeedMark, LuminaireRow, PatternLine, PieceShape, PieceSpan,
     RailPage, VoltLimit, VoltPoint,

@@ -13,6 +13,9 @@ pub struct Opened {
     pub id: String,
     /// The site with its plan.
     pub page: SitePage,
+    /// Which of all the pages that this program has shown of open sites this is: what is tried beside it names it. 0 where
+    /// nothing can be tried beside it.
+    pub page_number: u32,
     /// What is on site and what the client wants, as survey files have it.
     pub survey: Survey,
     /// What was done, in words; absent where the site was only opened.
