@@ -51,6 +51,7 @@ const lamps = () => page.querySelectorAll('[data-drawing="Drawing"] [data-lumina
 
 // The test's browser lays nothing out; a drawing without width shows nothing.
 Object.defineProperty(HTMLElement.prototype, 'clientWidth', { configurable: true, get: () => 800 });
+Object.defineProperty(HTMLElement.prototype, 'clientHeight', { configurable: true, get: () => 800 });
 
 beforeEach(() => {
   units.system = 'metric';
