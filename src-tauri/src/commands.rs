@@ -25,7 +25,9 @@ macro_rules! commands {
 
         /// Every command; the list for the capabilities in `commands.list` and desk's own list say the same names.
         pub(crate) fn handler() -> impl Fn(Invoke<Wry>) -> bool + Send + Sync + 'static {
-            tauri::generate_handler![add_photos, export_client, $($name),*]
+            tauri::generate_handler![
+                add_photos, export_client, start_team, join_team, change_place, remove_device, $($name),*
+            ]
         }
     };
 }
@@ -85,11 +87,9 @@ commands! {
     redo_catalogue(id: Option<&str> => id) -> Result<CataloguePage, Refusal>;
     shared() -> Result<SharedPage, Refusal>;
     shared_sign() -> SharedSign;
-    start_team(place: PlaceForm => &place, sealed: bool => sealed) -> Result<SharedPage, Refusal>;
-    join_team(place: PlaceForm => &place, code: Option<&str> => code) -> Result<SharedPage, Refusal>;
+    stop_looking() -> ();
     invite() -> Result<ExchangeInvitation, Refusal>;
     approve_device(device: &str => device) -> Result<SharedPage, Refusal>;
-    remove_device(device: &str => device) -> Result<SharedPage, Refusal>;
     accept_device(device: &str => device) -> Result<SharedPage, Refusal>;
     keep_site(id: Option<&str> => id, kept: bool => kept) -> Result<SharedPage, Refusal>;
     leave_team() -> Result<SharedPage, Refusal>;
@@ -124,6 +124,28 @@ async fn export_client(
         })
     })
     .await
+}
+
+/// A place may be long in answering, or never answer.
+#[tauri::command]
+async fn start_team(app: AppHandle, place: PlaceForm, sealed: bool) -> Result<SharedPage, Refusal> {
+    long(app, move |_, window| window.start_team(&place, sealed)).await
+}
+
+#[tauri::command]
+async fn join_team(app: AppHandle, place: PlaceForm, code: String) -> Result<SharedPage, Refusal> {
+    long(app, move |_, window| window.join_team(&place, &code)).await
+}
+
+#[tauri::command]
+async fn change_place(app: AppHandle, place: PlaceForm) -> Result<SharedPage, Refusal> {
+    long(app, move |_, window| window.change_place(&place)).await
+}
+
+/// What the device has given is taken first.
+#[tauri::command]
+async fn remove_device(app: AppHandle, device: String) -> Result<SharedPage, Refusal> {
+    long(app, move |_, window| window.remove_device(&device)).await
 }
 
 /// Answers by `desk` on a thread of its own: what takes minutes would keep the few threads of the others busy, that of the

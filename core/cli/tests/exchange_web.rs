@@ -296,11 +296,8 @@ fn a_drive_that_is_full_says_so_and_the_round_goes_on_once_there_is_room() {
 
 #[test]
 fn a_clock_that_is_far_off_is_told_and_stops_nothing() {
-    let (place, apache) = (Place::new("exchange_web", "clock"), Apache::start(Wish::default()));
-    // A drive that says that it is 2001, in front of the real one's folder.
-    let shared = apache.shared.clone();
-    let server = Canned::start(move |asked, line| old_drive(&shared, asked, line));
-    let said = done(&place, "anna", &["exchange", "start", &format!("http://127.0.0.1:{}/team", server.port)]);
+    let (place, drive) = (Place::new("exchange_web", "clock"), servers::drive::Drive::of_2001());
+    let said = done(&place, "anna", &["exchange", "start", &drive.address()]);
     assert!(
         said.contains("a team begins in") && said.contains("this device's clock and the server's differ by"),
         "{said}"
@@ -309,56 +306,6 @@ fn a_clock_that_is_far_off_is_told_and_stops_nothing() {
     assert!(round["clock"].as_str().is_some_and(|clock| clock.contains("set this device's clock")), "{round}");
     let status = done(&place, "anna", &["exchange", "status"]);
     assert!(status.contains("set this device's clock"), "{status}");
-}
-
-/// The least of a WebDAV drive, whose clock stands in 2001: files of one folder, kept under the paths that they are put at.
-fn old_drive(root: &Path, asked: &servers::canned::Asked, line: &mut TcpStream) {
-    let dated = |status: &str, body: &[u8]| {
-        let head = format!(
-            "HTTP/1.1 {status}\r\nDate: Mon, 01 Jan 2001 00:00:00 GMT\r\nContent-Length: {}\r\n\r\n",
-            body.len()
-        );
-        [head.as_bytes(), body].concat()
-    };
-    let at = root.join(asked.path.trim_start_matches("/team").trim_matches('/'));
-    let answer = match asked.method.as_str() {
-        "PROPFIND" if at.is_dir() => {
-            let mut listing = "<?xml version=\"1.0\"?><D:multistatus xmlns:D=\"DAV:\">".to_owned();
-            let mut entry = |href: &str, path: &Path| {
-                let found = fs::metadata(path).expect("an entry");
-                let kind = if found.is_dir() { "<D:collection/>" } else { "" };
-                listing.push_str(&format!(
-                    "<D:response><D:href>{href}</D:href><D:propstat><D:prop><D:getlastmodified>Mon, 01 Jan 2001 00:00:00 \
-                     GMT</D:getlastmodified><D:getcontentlength>{}</D:getcontentlength><D:resourcetype>{kind}\
-                     </D:resourcetype></D:prop><D:status>HTTP/1.1 200 OK</D:status></D:propstat></D:response>",
-                    found.len()
-                ));
-            };
-            let base = asked.path.trim_end_matches('/');
-            entry(&format!("{base}/"), &at);
-            for found in fs::read_dir(&at).expect("a folder").flatten() {
-                let slash = if found.path().is_dir() { "/" } else { "" };
-                entry(&format!("{base}/{}{slash}", found.file_name().display()), &found.path());
-            }
-            listing.push_str("</D:multistatus>");
-            dated("207 Multi-Status", listing.as_bytes())
-        }
-        "MKCOL" => match fs::create_dir(&at) {
-            Ok(()) => dated("201 Created", b""),
-            Err(_) => dated("405 Method Not Allowed", b""),
-        },
-        "PUT" => match fs::write(&at, &asked.body) {
-            Ok(()) => dated("201 Created", b""),
-            Err(_) => dated("409 Conflict", b""),
-        },
-        "GET" => fs::read(&at).map_or_else(|_| dated("404 Not Found", b""), |bytes| dated("200 OK", &bytes)),
-        "DELETE" => {
-            let _ = fs::remove_file(&at);
-            dated("204 No Content", b"")
-        }
-        _ => dated("404 Not Found", b""),
-    };
-    let _ = line.write_all(&answer);
 }
 
 #[test]

@@ -10,11 +10,14 @@ mod dav;
 mod fault;
 mod limited;
 mod look;
+mod mounted;
 mod remote;
 mod settings;
+mod stop;
 mod transport;
 
 pub use fault::Fault;
 pub use limited::Limited;
-pub use look::{Look, Opened, open};
+pub use look::{Look, Opened, open, open_until};
 pub use settings::{Secret, Settings};
+pub use stop::{Stop, aside};

@@ -1,13 +1,12 @@
 //! A place that is used no faster than somebody allows.
 
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
 use exchange::place::{Entry, Place, PlaceError, Span};
 
-use crate::Fault;
+use crate::{Fault, Stop};
 
 /// For so long a stop is waited for at most.
 const LOOK_EVERY: Duration = Duration::from_millis(50);
@@ -19,14 +18,19 @@ pub struct Limited<P> {
     bytes_per_second: u64,
     /// When what was carried so far is paid for.
     free: Mutex<Instant>,
-    stopped: AtomicBool,
+    stop: Stop,
 }
 
 impl<P: Place> Limited<P> {
     /// A place with a limit, at least one byte a second.
     pub fn new(place: P, bytes_per_second: u64) -> Self {
+        Self::until(place, bytes_per_second, &Stop::default())
+    }
+
+    /// The same; `stop` ends all waiting.
+    pub(crate) fn until(place: P, bytes_per_second: u64, stop: &Stop) -> Self {
         let free = Mutex::new(Instant::now());
-        Self { place, bytes_per_second: bytes_per_second.max(1), free, stopped: AtomicBool::new(false) }
+        Self { place, bytes_per_second: bytes_per_second.max(1), free, stop: stop.clone() }
     }
 
     /// The place itself.
@@ -36,13 +40,13 @@ impl<P: Place> Limited<P> {
 
     /// Ends all waiting, now and later: what is asked from now on fails at once.
     pub fn stop(&self) {
-        self.stopped.store(true, Ordering::Relaxed);
+        self.stop.stop();
     }
 
     /// Waits until what was carried before is paid for.
     fn wait(&self, path: &str) -> Result<(), PlaceError> {
         loop {
-            if self.stopped.load(Ordering::Relaxed) {
+            if self.stop.is_stopped() {
                 return Err(Fault::Stopped.at(path.to_owned()));
             }
             let free = *self.free.lock().unwrap_or_else(PoisonError::into_inner);

@@ -1,11 +1,12 @@
 //! Opening a place, and a first look at what is there.
 
 use exchange::layout::{ABOUT, About, HEADS, MEMBERS, MOST_SMALL_BYTES};
-use exchange::place::{Entry, Folder, Place, PlaceError, Span, Trouble};
+use exchange::place::{Entry, Place, PlaceError, Span, Trouble};
 
+use crate::mounted::Mounted;
 use crate::remote::Remote;
 use crate::settings::Kind;
-use crate::{Fault, Limited, Settings};
+use crate::{Fault, Limited, Settings, Stop};
 
 /// Clocks may differ by so many seconds before anybody is told; common practice, no source.
 const CLOCKS_AGREE_S: i64 = 300;
@@ -17,11 +18,12 @@ const HARMLESS: [&str; 4] = ["lost+found", "desktop.ini", "Thumbs.db", "$RECYCLE
 pub struct Opened {
     place: Limited<Where>,
     address: String,
+    stop: Stop,
 }
 
 /// The kinds of places.
 enum Where {
-    Folder(Folder, std::path::PathBuf),
+    Folder(Mounted),
     Remote(Remote),
 }
 
@@ -39,18 +41,26 @@ pub struct Look {
 /// # Errors
 /// The settings name no place that can be used.
 pub fn open(settings: &Settings, fresh: [u8; 8]) -> Result<Opened, Fault> {
+    open_until(settings, fresh, &Stop::default())
+}
+
+/// Opens a place as [`open`] does. `stop` ends all waiting for it, that for its folder to be opened among it.
+///
+/// # Errors
+/// As there; or it was stopped.
+pub fn open_until(settings: &Settings, fresh: [u8; 8], stop: &Stop) -> Result<Opened, Fault> {
     let kind = settings.kind()?;
     let (place, address) = match kind {
         Kind::Folder(path) => {
-            let folder = Folder::open(&path, fresh).map_err(Fault::Folder)?;
-            let address = path.display().to_string();
-            (Where::Folder(folder, path), address)
+            let folder = Mounted::open(&path, fresh, settings.patience, stop)?;
+            let address = folder.root().display().to_string();
+            (Where::Folder(folder), address)
         }
-        kind => (Where::Remote(Remote::new(settings, &kind)?), settings.address.trim().to_owned()),
+        kind => (Where::Remote(Remote::new(settings, &kind, stop)?), settings.address.trim().to_owned()),
     };
     // As good as none where none is wished.
     let limit = settings.bytes_per_second.unwrap_or(u64::MAX);
-    Ok(Opened { place: Limited::new(place, limit), address })
+    Ok(Opened { place: Limited::until(place, limit, stop), address, stop: stop.clone() })
 }
 
 impl Opened {
@@ -64,9 +74,9 @@ impl Opened {
         &self.address
     }
 
-    /// Ends all waiting for the limit of bytes a second, so that a round can end once the request under way has.
+    /// Ends all waiting, for an answer and for the limit of bytes a second; what is asked from now on fails at once.
     pub fn stop(&self) {
-        self.place.stop();
+        self.stop.stop();
     }
 
     /// Whose folder it is, by its first file: one request. `None` where there is no such file.
@@ -104,7 +114,7 @@ impl Opened {
     fn first_file(&self) -> Result<Vec<u8>, Fault> {
         let span = Span { from: 0, most: MOST_SMALL_BYTES };
         match self.place.inner() {
-            Where::Folder(folder, _) => folder.read(ABOUT, span).map_err(Fault::Folder),
+            Where::Folder(folder) => folder.read(ABOUT, span).map_err(Fault::Folder),
             Where::Remote(remote) => remote.fetch(ABOUT, span),
         }
     }
@@ -112,12 +122,7 @@ impl Opened {
     fn is_empty(&self) -> Result<(), Fault> {
         let names = match self.place.inner() {
             Where::Remote(remote) => remote.names()?,
-            Where::Folder(folder, path) => {
-                // The folder itself tells why where it cannot be read.
-                folder.list(HEADS).map_err(Fault::Folder)?;
-                let found = std::fs::read_dir(path).map_err(|why| Fault::Away(why.to_string()))?;
-                found.flatten().map(|entry| entry.file_name().to_string_lossy().into_owned()).collect()
-            }
+            Where::Folder(folder) => folder.names()?,
         };
         let mut names: Vec<String> =
             names.into_iter().filter(|name| !name.starts_with('.') && !HARMLESS.contains(&name.as_str())).collect();
@@ -140,7 +145,7 @@ fn differ(now_ms: i64, server_s: i64) -> Option<Fault> {
 impl Where {
     fn place(&self) -> &dyn Place {
         match self {
-            Self::Folder(folder, _) => folder,
+            Self::Folder(folder) => folder,
             Self::Remote(remote) => remote,
         }
     }

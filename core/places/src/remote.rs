@@ -17,7 +17,7 @@ use url::Url;
 use crate::dav::Dav;
 use crate::settings::Kind;
 use crate::transport::{ServerTime, Speech, Transport};
-use crate::{Fault, Settings, client};
+use crate::{Fault, Settings, Stop, client};
 
 /// So often a request is tried again after a fault that passes, with pauses that grow threefold and differ by chance.
 pub(crate) const TRIES: usize = 3;
@@ -33,6 +33,7 @@ pub(crate) struct Remote {
     store: Arc<Store>,
     /// None once it is dropped.
     runtime: Option<Runtime>,
+    stop: Stop,
 }
 
 /// What its requests share.
@@ -45,11 +46,11 @@ struct Store {
 }
 
 impl Remote {
-    /// A WebDAV drive or an object store; nothing is asked of it yet.
+    /// A WebDAV drive or an object store; nothing is asked of it yet. `stop` ends all waiting for it.
     ///
     /// # Errors
     /// A setting cannot be used.
-    pub fn new(settings: &Settings, kind: &Kind) -> Result<Self, Fault> {
+    pub fn new(settings: &Settings, kind: &Kind, stop: &Stop) -> Result<Self, Fault> {
         let server_time = ServerTime::default();
         let speech = if matches!(kind, Kind::Dav(_)) { Speech::Dav } else { Speech::Store };
         let transport = HttpTransporter::new(Transport {
@@ -79,7 +80,7 @@ impl Remote {
             runtime.map_err(|why| Fault::Setting { what: "the network of this machine", why: why.to_string() })?;
         let address = settings.address.trim().trim_end_matches('/').to_owned();
         let store = Arc::new(Store { operator, dav, address, server_time });
-        Ok(Self { store, runtime: Some(runtime) })
+        Ok(Self { store, runtime: Some(runtime), stop: stop.clone() })
     }
 
     /// The server's time when it answered last, seconds since 1970.
@@ -118,12 +119,18 @@ impl Remote {
         let Some(runtime) = &self.runtime else { return Err(Fault::Stopped) };
         let (tell, told) = mpsc::sync_channel(1);
         let work = work(Arc::clone(&self.store));
-        runtime.spawn(async move {
+        let asked = runtime.spawn(async move {
             // Nobody waits any more where this fails.
             let _ = tell.send(work.await);
         });
         // What reads a server's answers has come to grief over one; no server that means well answers so.
-        told.recv().unwrap_or(Err(Fault::OtherServer("server of the kind that the address names")))
+        let ended = Fault::OtherServer("server of the kind that the address names");
+        let answer = self.stop.wait(&told, None, ended);
+        if self.stop.is_stopped() {
+            // Not a byte more is sent.
+            asked.abort();
+        }
+        answer
     }
 
     fn at(&self, path: &str) -> impl FnOnce(Fault) -> PlaceError + use<> {

@@ -15,7 +15,7 @@ use tokio::time::Sleep;
 use crate::{Fault, client};
 
 /// Whoever sends slower than this many bytes a second is taken to have stopped.
-const SLOWEST: u64 = 8 << 10;
+pub(crate) const SLOWEST: u64 = 8 << 10;
 /// No listing and no error is longer, bytes; files are bounded by whoever reads them.
 const MOST_TOLD: u64 = 64 << 20;
 

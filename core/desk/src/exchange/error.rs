@@ -36,6 +36,8 @@ pub enum ExchangeError {
     NoTeam,
     /// Nobody lent the store.
     Closed,
+    /// Somebody stopped it before the place had answered.
+    Stopped,
     /// This device shares already, through this place.
     InTeam(String),
     /// Nobody said who works on this device.
@@ -173,6 +175,7 @@ impl ExchangeError {
                 format!("this device shares with nobody yet; {todo}")
             }
             Self::Closed => "the store is closed; open it and run the round again".to_owned(),
+            Self::Stopped => "it was stopped; on this device everything is as it was".to_owned(),
             Self::InTeam(place) => {
                 let todo = reader.to("newel exchange leave ends that first", "end sharing on this device first");
                 format!("this device shares through {place} already; {todo}, and nothing here is lost by it")

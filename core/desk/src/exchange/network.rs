@@ -6,7 +6,7 @@ use std::net::{Ipv4Addr, UdpSocket};
 use std::time::Duration;
 
 /// Something that can tell which network this machine is on.
-pub trait Networks: Send {
+pub trait Networks: Send + Sync {
     /// The hardware address of the gateway, as `aa:bb:cc:dd:ee:ff`; `None` where there is no gateway, or none that has one.
     ///
     /// # Errors

@@ -1,54 +1,84 @@
 //! Opening the place of a team's files: a folder, a drive on the web, an object store.
 
-use std::path::Path;
+use std::path::PathBuf;
+use std::sync::Arc;
 
 use exchange::layout::About;
 use exchange::place::Place;
-use places::Fault;
+use places::{Fault, Stop, aside};
 
-use super::ExchangeError;
 use super::settings::Whole;
-use crate::sites::{Sites, random};
+use super::{ExchangeError, Networks};
+use crate::sites::{Sites, outside, random};
+
+/// What it takes from the store to open a place; from then on the store need not be held.
+pub(super) struct Way {
+    pub whole: Whole,
+    /// This device's time, milliseconds since 1970.
+    pub now_ms: i64,
+    home: PathBuf,
+    networks: Arc<dyn Networks>,
+    fresh: [u8; 8],
+    /// Whether its settings are those that the store keeps.
+    is_kept: bool,
+}
+
+impl Sites {
+    /// The way to the place of the team.
+    pub(super) fn way_to_team(&self) -> Result<Way, ExchangeError> {
+        Ok(Way { is_kept: true, ..self.way_to(self.whole_place()?)? })
+    }
+
+    /// The way to a place that somebody named just now.
+    pub(super) fn way_to(&self, whole: Whole) -> Result<Way, ExchangeError> {
+        let (home, networks) = (self.home().to_owned(), self.networks());
+        Ok(Way { whole, now_ms: self.now(), home, networks, fresh: random::bytes()?, is_kept: false })
+    }
+}
+
+impl Way {
+    /// Opens the place; `stop` ends all waiting for it.
+    pub fn open(&self, stop: &Stop) -> Result<Opened, ExchangeError> {
+        let kept = &self.whole.kept;
+        if kept.waits_for_networks()
+            && let Some(why) = kept.held_back(self.networks.now().ok().flatten())
+        {
+            return Err(why);
+        }
+        let (settings, address) = (self.whole.settings(), kept.address.clone());
+        let failed = |fault| ExchangeError::of_fault(&address, fault, self.is_kept);
+        if settings.asks().map_err(failed)?.is_none() {
+            // What others write must never lie beside the store.
+            let (home, folder) = (self.home.clone(), PathBuf::from(&address));
+            aside(stop, settings.patience, move || outside(&home, &folder)).map_err(failed)??;
+        }
+        let place = places::open_until(&settings, self.fresh, stop).map_err(failed)?;
+        Ok(Opened { address, place, is_kept: self.is_kept })
+    }
+
+    /// Proves that settings can be used, certificates and all, without asking anybody. A folder may be away meanwhile.
+    pub fn can_be_opened(&self, stop: &Stop) -> Result<(), ExchangeError> {
+        let settings = self.whole.settings();
+        if settings.asks().map_err(ExchangeError::of_settings)?.is_some() {
+            places::open_until(&settings, self.fresh, stop).map_err(ExchangeError::of_settings)?;
+        }
+        Ok(())
+    }
+
+    /// Proves that sharing can be kept to networks, where it is to be.
+    pub fn network_can_be_told(&self) -> Result<(), ExchangeError> {
+        if self.whole.kept.only_on.is_empty() {
+            return Ok(());
+        }
+        self.networks.now().map(drop).map_err(ExchangeError::NoNetwork)
+    }
+}
 
 /// A place with its address as it is kept.
 pub(super) struct Opened {
     pub address: String,
     place: places::Opened,
-    /// Whether its settings are those that the store keeps.
     is_kept: bool,
-}
-
-/// Opens the place of the team.
-pub(super) fn of_team(sites: &Sites) -> Result<Opened, ExchangeError> {
-    open(sites, &sites.whole_place()?, true)
-}
-
-/// Opens a place that somebody named just now.
-pub(super) fn named(sites: &Sites, whole: &Whole) -> Result<Opened, ExchangeError> {
-    open(sites, whole, false)
-}
-
-/// Proves that settings can be used, certificates and all, without asking anybody. A folder may be away meanwhile.
-pub(super) fn can_be_opened(whole: &Whole) -> Result<(), ExchangeError> {
-    let settings = whole.settings();
-    if settings.asks().map_err(ExchangeError::of_settings)?.is_some() {
-        places::open(&settings, random::bytes()?).map_err(ExchangeError::of_settings)?;
-    }
-    Ok(())
-}
-
-fn open(sites: &Sites, whole: &Whole, is_kept: bool) -> Result<Opened, ExchangeError> {
-    if let Some(why) = sites.held_back(&whole.kept) {
-        return Err(why);
-    }
-    let (settings, address) = (whole.settings(), whole.kept.address.clone());
-    let failed = |fault| ExchangeError::of_fault(&address, fault, is_kept);
-    if settings.asks().map_err(failed)?.is_none() {
-        // What others write must never lie beside the store.
-        sites.outside(Path::new(&address))?;
-    }
-    let place = places::open(&settings, random::bytes()?).map_err(failed)?;
-    Ok(Opened { address, place, is_kept })
 }
 
 impl Opened {
@@ -70,11 +100,6 @@ impl Opened {
     /// That this device's clock and the server's differ, and what to do, by what the server answered last.
     pub fn clock(&self, now_ms: i64) -> Option<String> {
         self.place.clock(now_ms).map(|fault| fault.to_string())
-    }
-
-    /// Ends all waiting for the limit of bytes a second.
-    pub fn stop(&self) {
-        self.place.stop();
     }
 
     fn failed(&self, fault: Fault) -> ExchangeError {

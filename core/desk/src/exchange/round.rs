@@ -1,19 +1,27 @@
 //! A round: what is new here goes into the folder, and what is new there comes here.
 
-use exchange::engine::{self, Note, Report, Round, drive};
+use std::sync::mpsc::{RecvTimeoutError, channel};
+use std::thread;
+use std::time::Duration;
+
+use exchange::engine::{self, Failure, Note, Report, Round, drive};
 use exchange::layout::{ABOUT, About, HEADS, Spot};
 use exchange::members::{Removed, Team};
 use exchange::memory::Memory;
 use exchange::seal::Identity;
+use places::Stop;
 use record::store::StoreError;
 use serde::{Deserialize, Serialize};
 
 use super::keeper::{Lend, StoreKeeper, with};
 use super::parts::Parts;
-use super::place::Opened;
-use super::{ExchangeError, LAST, place, who};
+use super::place::{Opened, Way};
+use super::{ExchangeError, LAST, who};
 use crate::sites::{Sites, random};
 use crate::wire::exchange::{AsideLine, ExchangeRound, ExchangeState};
+
+/// Whoever follows a round is asked so often while the place is silent.
+const HEAR_EVERY: Duration = Duration::from_millis(100);
 
 /// Whether to go on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -98,30 +106,33 @@ impl Sites {
 struct Begun {
     own: Identity,
     memory: Memory,
-    now_ms: i64,
+    way: Way,
     fresh: [u8; 32],
     parts: Parts,
 }
 
-fn begin(sites: &mut Sites) -> Result<(Opened, Begun), ExchangeError> {
+fn begin(sites: &mut Sites) -> Result<Begun, ExchangeError> {
     if let Some(why) = sites.read_only() {
         return Err(StoreError::ReadOnly(why.to_owned()).into());
     }
     let (own, memory) = sites.team_memory()?;
-    let opened = place::of_team(sites)?;
-    let parts = Parts::of(sites.home());
-    Ok((opened, Begun { own, memory, now_ms: sites.now(), fresh: random::bytes()?, parts }))
+    let (way, parts) = (sites.way_to_team()?, Parts::of(sites.home()));
+    Ok(Begun { own, memory, way, fresh: random::bytes()?, parts })
 }
 
-/// Runs a round; the store is lent for one question at a time. Where it is stopped there is a report of what was done.
+/// Runs a round; the store is lent for one question at a time, and never while the place is asked. Where it is stopped, at
+/// whatever the place does or does not answer, there is a report of what was done.
 ///
 /// # Errors
 /// This device shares with nobody, the place cannot be used, or the store fails. What was shared before stays.
 pub fn run(lend: &mut dyn Lend, follow: &mut dyn Follow) -> Result<ExchangeRound, ExchangeError> {
     let mut server_clock = None;
-    let how = with(lend, begin).and_then(|(opened, begun)| {
-        let now_ms = begun.now_ms;
-        let how = go(lend, follow, &opened, begun);
+    let how = with(lend, begin).and_then(|begun| {
+        let (stop, now_ms) = (Stop::default(), begun.way.now_ms);
+        let Some(opened) = followed(&stop, follow, || begun.way.open(&stop))? else {
+            return Ok((None, SoFar::default()));
+        };
+        let how = go(lend, follow, &stop, &opened, begun);
         // Also where the round failed: that may be why.
         server_clock = opened.clock(now_ms);
         how
@@ -148,22 +159,49 @@ pub fn run(lend: &mut dyn Lend, follow: &mut dyn Follow) -> Result<ExchangeRound
     with(lend, |sites| told(sites, report, so_far, server_clock))
 }
 
+/// What the place answers, while whoever follows may stop it; `None` where that was done.
+fn followed<T: Send>(
+    stop: &Stop,
+    follow: &mut dyn Follow,
+    ask: impl FnOnce() -> Result<T, ExchangeError> + Send,
+) -> Result<Option<T>, ExchangeError> {
+    let (tell, told) = channel();
+    let answer = thread::scope(|scope| {
+        scope.spawn(move || tell.send(ask()));
+        loop {
+            match told.recv_timeout(HEAR_EVERY) {
+                Ok(answer) => return answer.map(Some),
+                Err(RecvTimeoutError::Timeout) if follow.step(&SoFar::default()) == Go::Stop => stop.stop(),
+                Err(RecvTimeoutError::Timeout) => {}
+                Err(RecvTimeoutError::Disconnected) => {
+                    let why = "a part of the program that asks the folder has ended".to_owned();
+                    return Err(ExchangeError::Round(Failure { trouble: None, why }));
+                }
+            }
+        }
+    });
+    if stop.is_stopped() { Ok(None) } else { answer }
+}
+
 fn go(
     lend: &mut dyn Lend,
     follow: &mut dyn Follow,
+    stop: &Stop,
     opened: &Opened,
     begun: Begun,
 ) -> Result<(Option<Report>, SoFar), ExchangeError> {
-    let Begun { own, memory, now_ms, fresh, parts } = begun;
-    is_the_teams(opened, &memory)?;
+    let Begun { own, memory, way, fresh, parts } = begun;
     let mut so_far = SoFar::default();
+    if followed(stop, follow, || is_the_teams(opened, &memory))?.is_none() {
+        return Ok((None, so_far));
+    }
     for photo in with(lend, |sites| sites.perhaps_found())? {
         if follow.step(&so_far) == Go::Stop {
             return Ok((None, so_far));
         }
         with(lend, |sites| sites.look_again(photo))?;
     }
-    let round = Round::new(own, memory, now_ms, fresh);
+    let round = Round::new(own, memory, way.now_ms, fresh);
     let mut keeper = StoreKeeper { lend, parts };
     let mut carried = std::collections::BTreeMap::new();
     let mut tell = |notes: &[Note]| {
@@ -181,7 +219,7 @@ fn go(
         match follow.step(&so_far) {
             Go::On => engine::Go::On,
             Go::Stop => {
-                opened.stop();
+                stop.stop();
                 engine::Go::Stop
             }
         }

@@ -145,6 +145,19 @@ impl Kept {
         settings.bytes_per_second = self.bytes_per_second;
         settings
     }
+
+    /// Whether it is used on some networks alone. What this machine serves itself needs no network.
+    pub fn waits_for_networks(&self) -> bool {
+        !self.only_on.is_empty() && self.settings().is_of_this_machine() != Ok(true)
+    }
+
+    /// Why rounds wait, where the network that this device is on is none on which they may run.
+    pub fn held_back(&self, now: Option<String>) -> Option<ExchangeError> {
+        if !self.waits_for_networks() || now.as_ref().is_some_and(|now| self.only_on.contains(now)) {
+            return None;
+        }
+        Some(ExchangeError::HeldBack { only_on: self.only_on.join(", "), now })
+    }
 }
 
 impl Sites {
@@ -220,9 +233,14 @@ impl Sites {
     /// # Errors
     /// This device shares with nobody, or what is kept cannot be read.
     pub fn exchange_place(&self) -> Result<ExchangePlace, ExchangeError> {
-        let whole = self.whole_place()?;
+        self.place_told(self.secrets()?, self.network())
+    }
+
+    /// The same, by somebody who knows what is secret about it, and the network that this device is on.
+    pub(super) fn place_told(&self, secrets: Secrets, network: Option<String>) -> Result<ExchangePlace, ExchangeError> {
+        let whole = Whole { kept: self.kept_place()?.ok_or(ExchangeError::NoTeam)?, secrets };
         let form = self.place_form()?;
-        let held_back = self.held_back(&whole.kept);
+        let held_back = whole.kept.held_back(network.clone());
         Ok(ExchangePlace {
             schema_version: 1,
             address: form.address,
@@ -235,29 +253,17 @@ impl Sites {
             proxy: form.proxy,
             bytes_per_second: form.bytes_per_second,
             only_on: form.only_on,
-            network: self.network(),
+            network,
             held_back: held_back.as_ref().map(ToString::to_string),
             held_back_in_window: held_back.as_ref().map(ExchangeError::in_window),
         })
     }
 
-    /// The network that this device is on, by the hardware address of its gateway; `None` where that cannot be told.
+    /// The network that this device is on, by the hardware address of its gateway; `None` where that cannot be told. It may
+    /// take a moment.
     #[must_use]
     pub fn network(&self) -> Option<String> {
         self.networks().now().ok().flatten()
-    }
-
-    /// Why rounds wait, where the network is none on which they may run.
-    pub(super) fn held_back(&self, kept: &Kept) -> Option<ExchangeError> {
-        // What this machine serves itself needs no network.
-        if kept.only_on.is_empty() || kept.settings().is_of_this_machine() == Ok(true) {
-            return None;
-        }
-        let now = self.network();
-        match &now {
-            Some(now) if kept.only_on.contains(now) => None,
-            _ => Some(ExchangeError::HeldBack { only_on: kept.only_on.join(", "), now }),
-        }
     }
 }
 

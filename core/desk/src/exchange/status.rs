@@ -52,6 +52,12 @@ impl Sites {
     /// # Errors
     /// The database fails, or what it remembers cannot be read.
     pub fn exchange_status(&mut self) -> Result<ExchangeStatus, ExchangeError> {
+        let network = self.network();
+        self.exchange_status_on(network)
+    }
+
+    /// The same, by somebody who knows the network that this device is on.
+    pub(crate) fn exchange_status_on(&mut self, network: Option<String>) -> Result<ExchangeStatus, ExchangeError> {
         let (own, label) = self.identity()?;
         let mut status = ExchangeStatus {
             schema_version: 1,
@@ -86,7 +92,8 @@ impl Sites {
         }
         let (own, memory) = self.team_memory()?;
         let log = memory.log().team();
-        let place = self.exchange_place()?;
+        // What is secret about the place and cannot be read ends rounds, which say so, and neither this nor leaving.
+        let place = self.place_told(self.secrets().unwrap_or_default(), network)?;
         (status.address, status.place) = (Some(place.address.clone()), Some(place));
         status.team = Some(hex(&memory.log().root()));
         status.state = super::round::state(&own, &memory, &log);

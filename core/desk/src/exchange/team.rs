@@ -1,35 +1,21 @@
-//! What a person does with the team: begin it, join it, invite, let in, shut out. Each is an entry of the log of members,
-//! which the next round carries into the folder.
+//! What a person does with the team: invite, let in, shut out, leave. Each is an entry of the log of members, which the next
+//! round carries into the folder. How a device comes to a team stands in `enter.rs`.
 
 use std::collections::BTreeMap;
 
 use exchange::DeviceId;
-use exchange::layout::{ABOUT, About};
-use exchange::members::{Code, Label, Removed, Team};
+use exchange::members::{Label, Removed, Team};
 use exchange::memory::Memory;
 use exchange::seal::Identity;
-use record::store::{Standing, StoreError};
+use record::store::Standing;
 
-use super::place::{self, Opened};
-use super::secrets::Secrets;
-use super::settings::Whole;
 use super::{ExchangeError, who};
-use crate::hex::hex;
 use crate::safe::safe;
 use crate::sites::{Said, Sites, device, random};
-use crate::wire::exchange::{ExchangeInvitation, PlaceForm};
-
-/// Whether the files in the folder are sealed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Seal {
-    /// Without a key of the team nobody can read them.
-    Sealed,
-    /// Whoever can open the folder can read everything in it.
-    Open,
-}
+use crate::wire::exchange::ExchangeInvitation;
 
 /// Random bytes as they are needed, from a seed of the machine's: it is asked once, so that its refusal is said in words.
-fn drawn() -> Result<impl FnMut() -> [u8; 32], ExchangeError> {
+pub(super) fn drawn() -> Result<impl FnMut() -> [u8; 32], ExchangeError> {
     Ok(exchange::seal::drawn(random::bytes()?))
 }
 
@@ -46,172 +32,6 @@ impl Sites {
         let bytes = self.store().memory()?.ok_or(ExchangeError::NoTeam)?;
         let memory = Memory::from_bytes(&bytes).ok_or(ExchangeError::Memory)?;
         Ok((self.identity()?.0, memory))
-    }
-
-    fn not_in_a_team(&self) -> Result<(), ExchangeError> {
-        if let Some(why) = self.read_only() {
-            return Err(StoreError::ReadOnly(why.to_owned()).into());
-        }
-        match self.store().memory()? {
-            Some(_) => Err(ExchangeError::InTeam(self.address()?)),
-            None => Ok(()),
-        }
-    }
-
-    /// Begins a team in a folder, as [`Sites::start_team_at`].
-    ///
-    /// # Errors
-    /// As there.
-    pub fn start_team(&mut self, address: &str, seal: Seal) -> Result<Said, ExchangeError> {
-        self.start_team_at(&PlaceForm::at(address), seal)
-    }
-
-    /// Begins a team with this device, in a place that is empty. Devices for which this store vouched before stay heard:
-    /// what they wrote so far counts for the whole team, and so does what the team before had accepted of others.
-    ///
-    /// # Errors
-    /// This device shares already or does not say whose it is, the place cannot be used or is not empty.
-    pub fn start_team_at(&mut self, form: &PlaceForm, seal: Seal) -> Result<Said, ExchangeError> {
-        self.not_in_a_team()?;
-        self.is_named()?;
-        let whole = Whole::said(form, &Secrets::default())?;
-        let opened = place::named(self, &whole)?;
-        let address = opened.address.clone();
-        if opened.look(self.now())?.is_some() {
-            return Err(ExchangeError::Taken(address));
-        }
-        let (own, label) = self.identity()?;
-        let (mut draw, now) = (drawn()?, self.now());
-        let mut memory = Memory::found(&own, &label, seal == Seal::Sealed, &mut draw, now)?;
-        for row in self.store().devices()?.into_iter().filter(|row| row.known && row.device.0 != own.id().0) {
-            let last = self.store().last_of(row.device)?;
-            if !last.is_empty() {
-                memory.accept(&own, DeviceId(row.device.0), last, now)?;
-            }
-        }
-        for (device, changes) in self.store().accepted()? {
-            memory.accept(&own, DeviceId(device.0), changes.into_iter().collect(), now)?;
-        }
-        let team = memory.log().root();
-        let about = About { team, sealed: seal == Seal::Sealed };
-        opened.place().write_new(ABOUT, about.text().as_bytes())?;
-        self.begin_sharing(&memory, &whole)?;
-        let sealed = match seal {
-            Seal::Sealed => "its files are sealed",
-            Seal::Open => "its files are open: whoever can open the folder can read everything in it",
-        };
-        let sentence = format!("a team begins in {}; {sealed}{}", safe(&address), self.clock_beside(&opened));
-        Ok(Said { id: hex(&team), sentence })
-    }
-
-    /// A team knows its devices by who works on them.
-    fn is_named(&self) -> Result<(), ExchangeError> {
-        if self.identity()?.1.person == device::NOBODY { Err(ExchangeError::Nobody) } else { Ok(()) }
-    }
-
-    /// What there is to say of the clocks, after what was done.
-    fn clock_beside(&self, opened: &Opened) -> String {
-        opened.clock(self.now()).map(|clock| format!("; {clock}")).unwrap_or_default()
-    }
-
-    fn begin_sharing(&mut self, memory: &Memory, place: &Whole) -> Result<(), ExchangeError> {
-        device::owner_only(self.home())?;
-        self.prefer_keyring()?;
-        self.keep_place(place)?;
-        self.store_mut().remember(&memory.to_bytes())?;
-        self.follow_team()
-    }
-
-    /// Asks to be let into the team of a folder, as [`Sites::join_team_at`].
-    ///
-    /// # Errors
-    /// As there.
-    pub fn join_team(&mut self, address: &str, code: Option<&str>) -> Result<Said, ExchangeError> {
-        self.join_team_at(&PlaceForm::at(address), code)
-    }
-
-    /// Asks to be let into the team that shares a place, with the code of an invitation. Without a code, a device that is
-    /// in the team says that its place is there from now on.
-    ///
-    /// # Errors
-    /// The place is no team's or another's, the code is none or for another team, or this device does not say whose it is.
-    pub fn join_team_at(&mut self, form: &PlaceForm, code: Option<&str>) -> Result<Said, ExchangeError> {
-        if let Some(why) = self.read_only() {
-            return Err(StoreError::ReadOnly(why.to_owned()).into());
-        }
-        let code = code.map(Code::read).transpose()?;
-        let known = match self.store().memory()? {
-            Some(_) => Some(self.team_memory()?),
-            None => None,
-        };
-        let mut form = form.clone();
-        if code.is_none() && !form.address.contains("://") {
-            // What the place before was kept to goes along where that can be; a folder is used wherever it is.
-            form.only_on.clear();
-        }
-        let whole = Whole::said(&form, &if known.is_some() { self.secrets()? } else { Secrets::default() })?;
-        let opened = place::named(self, &whole)?;
-        let address = opened.address.clone();
-        let about = match opened.look(self.now()) {
-            Ok(Some(about)) => about,
-            Ok(None) | Err(ExchangeError::NotEmpty { .. }) => return Err(ExchangeError::NotStarted(address)),
-            Err(why) => return Err(why),
-        };
-        if known.as_ref().is_some_and(|(_, memory)| memory.log().root() != about.team) {
-            return Err(ExchangeError::OtherTeam(address));
-        }
-        let Some(code) = code else {
-            if known.is_none() {
-                return Err(ExchangeError::NoCode);
-            }
-            self.keep_place(&whole)?;
-            let clock = self.clock_beside(&opened);
-            let sentence = format!("the team's folder is {} from now on{clock}", safe(&address));
-            return Ok(Said { id: hex(&about.team), sentence });
-        };
-        self.is_named()?;
-        if !code.is_for(&about.team) {
-            return Err(ExchangeError::OtherCode(address));
-        }
-        if let Some((own, memory)) = &known
-            && memory.log().team().members.contains_key(&own.id())
-        {
-            return Err(ExchangeError::InTeam(self.address()?));
-        }
-        let (own, label) = self.identity()?;
-        self.begin_sharing(&Memory::join(about.team, &own, code, &label), &whole)?;
-        let sentence = format!(
-            "this device, {}, asks to be let in; tell whoever invited you: newel exchange approve {}{}",
-            own.id(),
-            own.id(),
-            self.clock_beside(&opened)
-        );
-        Ok(Said { id: who::digits(own.id()), sentence })
-    }
-
-    /// Changes how the place is reached: name, password, limit and the like. The server is asked by the next round; where the
-    /// address is another, it is asked now whether the team's files are there.
-    ///
-    /// # Errors
-    /// This device shares with nobody, a setting cannot be used, or another address is not that of the team's files.
-    pub fn set_place(&mut self, form: &PlaceForm) -> Result<Said, ExchangeError> {
-        if let Some(why) = self.read_only() {
-            return Err(StoreError::ReadOnly(why.to_owned()).into());
-        }
-        let before = self.whole_place()?;
-        let whole = Whole::said(form, &before.secrets)?;
-        if !whole.kept.only_on.is_empty()
-            && let Err(why) = self.networks().now()
-        {
-            return Err(ExchangeError::NoNetwork(why));
-        }
-        if whole.kept.address != before.kept.address {
-            return self.join_team_at(form, None);
-        }
-        place::can_be_opened(&whole)?;
-        self.keep_place(&whole)?;
-        let sentence = format!("{} is used so from the next round on", safe(&whole.kept.address));
-        Ok(Said { id: whole.kept.address, sentence })
     }
 
     /// Ends sharing on this device; everything that is here stays, and the team keeps what it was given.

@@ -44,6 +44,7 @@ pub(crate) use history::set_aside as set_aside_lines;
 pub use home::home_folder;
 pub use in_force::InForce;
 pub use moment::now_ms;
+pub(crate) use outside::outside;
 pub use parcel::PARCEL_START;
 pub(crate) use random::id as new_id;
 pub use say::Said;
@@ -60,7 +61,7 @@ pub struct Sites {
     clock: fn() -> i64,
     /// What plans of its sites have worked out; sites that are open keep it too.
     memory: Arc<Memory>,
-    networks: Box<dyn Networks>,
+    networks: Arc<dyn Networks>,
     /// The key of this device.
     key: device::Key,
     /// The catalogue that was read last, for a form that is checked at every key.
@@ -97,7 +98,7 @@ impl Sites {
     }
 
     fn of(home: &Path, store: Store, clock: fn() -> i64, key: device::Key) -> Self {
-        let (memory, networks) = (Arc::default(), Box::new(ThisMachine));
+        let (memory, networks) = (Arc::default(), Arc::new(ThisMachine));
         Self { home: home.to_owned(), store, clock, memory, networks, key, read: None }
     }
 
@@ -119,12 +120,12 @@ impl Sites {
     }
 
     /// Lets somebody else say which network this machine is on.
-    pub fn ask_about_networks(&mut self, networks: Box<dyn Networks>) {
+    pub fn ask_about_networks(&mut self, networks: Arc<dyn Networks>) {
         self.networks = networks;
     }
 
-    pub(crate) fn networks(&self) -> &dyn Networks {
-        &*self.networks
+    pub(crate) fn networks(&self) -> Arc<dyn Networks> {
+        Arc::clone(&self.networks)
     }
 
     pub(crate) fn now(&self) -> i64 {

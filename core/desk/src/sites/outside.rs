@@ -20,20 +20,28 @@ impl Sites {
     /// Proves that a file or folder that is to be written lies outside the home folder.
     ///
     /// # Errors
-    /// It lies inside, or nobody can say where it lies.
+    /// As [`outside`].
     pub(crate) fn outside(&self, target: &Path) -> Result<(), SiteError> {
-        let refused = |why: String| SiteError::File {
-            path: target.to_owned(),
-            why,
-            accepted: "a place outside the folder in which the sites are kept",
-        };
-        let place = real(target).map_err(|why| refused(format!("cannot be used: {why}")))?;
-        let home = real(self.home()).map_err(|why| refused(format!("cannot be used: {why}")))?;
-        if place.starts_with(&home) {
-            return Err(refused("lies in the folder of the sites, where nothing else may be written".to_owned()));
-        }
-        Ok(())
+        outside(self.home(), target)
     }
+}
+
+/// Proves that a file or folder that is to be written lies outside a home folder.
+///
+/// # Errors
+/// It lies inside, or nobody can say where it lies.
+pub(crate) fn outside(home: &Path, target: &Path) -> Result<(), SiteError> {
+    let refused = |why: String| SiteError::File {
+        path: target.to_owned(),
+        why,
+        accepted: "a place outside the folder in which the sites are kept",
+    };
+    let place = real(target).map_err(|why| refused(format!("cannot be used: {why}")))?;
+    let home = real(home).map_err(|why| refused(format!("cannot be used: {why}")))?;
+    if place.starts_with(&home) {
+        return Err(refused("lies in the folder of the sites, where nothing else may be written".to_owned()));
+    }
+    Ok(())
 }
 
 /// Where a path leads, links followed, though its last parts may not be there yet.

@@ -297,9 +297,21 @@ pub const COMMANDS: &[Command] = &[
     },
     Command {
         name: "join_team",
-        takes: &[("place", "PlaceForm"), ("code", "string | null")],
+        takes: &[("place", "PlaceForm"), ("code", "string")],
         answers: "SharedPage",
-        about: "Asks to be let into a team; without a code, says where the team's folder lies now.",
+        about: "Asks to be let into a team.",
+    },
+    Command {
+        name: "change_place",
+        takes: &[("place", "PlaceForm")],
+        answers: "SharedPage",
+        about: "Changes where the team's files lie and how that is reached.",
+    },
+    Command {
+        name: "stop_looking",
+        takes: &[],
+        answers: "void",
+        about: "Stops the look at a place, for one of the three above.",
     },
     Command {
         name: "invite",

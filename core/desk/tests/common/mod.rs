@@ -11,6 +11,9 @@ pub mod home;
 pub mod killed;
 #[allow(dead_code, reason = "each test file uses its own share of this module")]
 #[cfg(feature = "store")]
+pub mod open;
+#[allow(dead_code, reason = "each test file uses its own share of this module")]
+#[cfg(feature = "store")]
 pub mod team;
 
 /// A survey without a fault.

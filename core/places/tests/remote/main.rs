@@ -18,4 +18,5 @@ mod faults;
 mod full;
 mod killed;
 mod rounds;
+mod stopped;
 mod store;

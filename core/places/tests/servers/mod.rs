@@ -3,6 +3,8 @@
 pub mod apache;
 pub mod canned;
 pub mod certificates;
+#[allow(dead_code, reason = "tests of other crates use the rest")]
+pub mod drive;
 #[path = "../../../exchange/tests/places/scratch.rs"]
 mod scratch;
 pub mod store;

@@ -11,7 +11,7 @@ export type CatalogueCommand =
 
 /** What the page of the shared folder asks, through a backend of its own. */
 export type SharedCommand =
-  'shared' | 'sharedSign' | 'startTeam' | 'joinTeam' | 'invite' | 'approveDevice' | 'removeDevice' | 'acceptDevice' | 'keepSite' | 'leaveTeam' | 'shareNow' | 'stopSharing';
+  'shared' | 'sharedSign' | 'startTeam' | 'joinTeam' | 'changePlace' | 'stopLooking' | 'invite' | 'approveDevice' | 'removeDevice' | 'acceptDevice' | 'keepSite' | 'leaveTeam' | 'shareNow' | 'stopSharing';
 
 export interface Backend extends Omit<Commands, PhotoCommand | CatalogueCommand | SharedCommand> {
   /** Lets the person choose a survey file or a site file; null when nothing was chosen. */

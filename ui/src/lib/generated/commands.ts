@@ -110,8 +110,12 @@ export interface Commands {
   sharedSign: () => Promise<SharedSign>;
   /** Begins a team in an empty place. */
   startTeam: (place: PlaceForm, sealed: boolean) => Promise<SharedPage>;
-  /** Asks to be let into a team; without a code, says where the team's folder lies now. */
-  joinTeam: (place: PlaceForm, code: string | null) => Promise<SharedPage>;
+  /** Asks to be let into a team. */
+  joinTeam: (place: PlaceForm, code: string) => Promise<SharedPage>;
+  /** Changes where the team's files lie and how that is reached. */
+  changePlace: (place: PlaceForm) => Promise<SharedPage>;
+  /** Stops the look at a place, for one of the three above. */
+  stopLooking: () => Promise<void>;
   /** Invites somebody, with a code for one device. */
   invite: () => Promise<ExchangeInvitation>;
   /** Lets a device in that asks with an invitation. */
@@ -185,6 +189,8 @@ export function commands(call: Call): Commands {
     sharedSign: () => call('shared_sign', {}) as Promise<SharedSign>,
     startTeam: (place, sealed) => call('start_team', { place, sealed }) as Promise<SharedPage>,
     joinTeam: (place, code) => call('join_team', { place, code }) as Promise<SharedPage>,
+    changePlace: (place) => call('change_place', { place }) as Promise<SharedPage>,
+    stopLooking: () => call('stop_looking', {}) as Promise<void>,
     invite: () => call('invite', {}) as Promise<ExchangeInvitation>,
     approveDevice: (device) => call('approve_device', { device }) as Promise<SharedPage>,
     removeDevice: (device) => call('remove_device', { device }) as Promise<SharedPage>,

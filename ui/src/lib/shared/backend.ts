@@ -8,4 +8,6 @@ export interface SharedBackend extends Pick<Commands, SharedCommand> {
   onSign: (tell: (sign: SharedSign) => void) => Promise<() => void>;
   /** Lets the person choose a folder; null when nothing was chosen. */
   chooseFolder: (title: string) => Promise<string | null>;
+  /** The same for a file. */
+  chooseFile: (title: string) => Promise<string | null>;
 }

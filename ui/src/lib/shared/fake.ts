@@ -1,6 +1,6 @@
 /** A program to test the page of the shared folder with: a team in memory, of which a test says how it stands. */
 import { BackendError } from '../backend/backend';
-import type { ExchangeRound, ExchangeStatus } from '../generated/exchange';
+import type { ExchangePlace, ExchangeRound, ExchangeStatus, PlaceForm } from '../generated/exchange';
 import type { SharedPage, SharedSign, SharedSite } from '../generated/types';
 import type { SharedBackend } from './backend';
 
@@ -10,6 +10,11 @@ export const CEM = 'c3'.repeat(32);
 
 export function sign(changes: Partial<SharedSign> = {}): SharedSign {
   return { state: 'alone', sharing: null, unshared_items: 0, unshared_photo_files: 0, last_round: null, failing_since: null, failure: null, passing: false, stopped: false, asking: 0, read_only: false, arrivals: 0, ...changes };
+}
+
+/** A place as the program tells it. */
+export function placed({ password: _, ...changes }: Partial<ExchangePlace> & { password?: unknown; address: string }): ExchangePlace {
+  return { schema_version: 1, user: null, has_password: false, server: null, region: null, ca: null, proxy: null, has_proxy_login: false, bytes_per_second: null, only_on: [], network: null, held_back: null, held_back_in_window: null, ...changes };
 }
 
 export class FakeShared {
@@ -46,6 +51,10 @@ export class FakeShared {
   sites: SharedSite[] = [];
   refuses: string | null = null;
   folder: string | null = '/invented/team';
+  file: string | null = '/invented/authority.pem';
+  /** No place answers until somebody stops waiting for it. */
+  silent = false;
+  #letGo: (() => void) | null = null;
   #tell: ((sign: SharedSign) => void) | null = null;
 
   /** In a team with Ben, up to date. */
@@ -55,6 +64,7 @@ export class FakeShared {
       ...this.status,
       state: 'member',
       address: '/invented/team',
+      place: placed({ address: '/invented/team' }),
       sealed: true,
       members: [
         { id: BEN, person: 'Invented Ben', device: 'laptop', this: false, last_shared: '2030-03-04T09:00:00.000Z' },
@@ -75,12 +85,22 @@ export class FakeShared {
       shared: () => this.#answer('shared', [], () => this.#page(null)),
       sharedSign: () => this.#answer('sharedSign', [], () => this.sign),
       startTeam: (place, sealed) => {
+        if (this.silent) return this.#silence('startTeam', place, sealed);
         if (this.refuses === null) this.member();
         return page('startTeam', place, sealed);
       },
       joinTeam: (place, code) => {
         if (this.refuses === null) [this.sign, this.status] = [sign({ state: 'waiting' }), { ...this.status, state: 'waiting', address: place.address }];
         return page('joinTeam', place, code);
+      },
+      changePlace: (place) => {
+        if (this.silent) return this.#silence('changePlace', place);
+        if (this.refuses === null) this.#moveTo(place);
+        return page('changePlace', place);
+      },
+      stopLooking: () => {
+        this.#letGo?.();
+        return this.#answer('stopLooking', [], () => undefined);
       },
       invite: () => this.#answer('invite', [], () => ({ schema_version: 1, code: 'newel-team-abcdef', address: '/invented/team' })),
       approveDevice: (device) => {
@@ -108,7 +128,19 @@ export class FakeShared {
         return Promise.resolve(() => (this.#tell = null));
       },
       chooseFolder: () => Promise.resolve(this.folder),
+      chooseFile: () => Promise.resolve(this.file),
     };
+  }
+
+  #silence(name: string, ...given: unknown[]): Promise<never> {
+    this.calls.push([name, ...given]);
+    return new Promise((_, refuse) => (this.#letGo = () => refuse(new BackendError({ message: 'it was stopped; on this device everything is as it was', faults: [] }))));
+  }
+
+  #moveTo(form: PlaceForm): void {
+    const before = this.status.place;
+    const password = form.password === null ? (before?.has_password ?? false) : form.password !== '';
+    this.status = { ...this.status, address: form.address, place: placed({ ...before, ...form, has_password: password, has_proxy_login: before?.has_proxy_login === true && form.proxy === before.proxy }) };
   }
 
   #page(said: string | null): SharedPage {

@@ -1,7 +1,7 @@
 /** What the page of the shared folder holds: how things stand, an invitation that is being told, and what is half typed. It
  * outlives the page: the head of the window says how it stands behind every screen. */
 import { asBackendError, type BackendError } from '../backend/backend';
-import type { ExchangeInvitation, PlaceForm } from '../generated/exchange';
+import type { ExchangeInvitation, ExchangePlace, PlaceForm } from '../generated/exchange';
 import type { SharedPage, SharedSign } from '../generated/types';
 import type { SharedBackend } from './backend';
 
@@ -18,26 +18,34 @@ export interface SharedHost {
 }
 
 /** What is typed to begin a team, to join one, or to say where its folder is. */
-export interface Typed {
-  address: string;
-  code: string;
-  sealed: boolean;
+export class Typed {
+  address = $state('');
+  code = $state('');
+  sealed = $state(true);
   /** What a drive on the web or an object store asks for; empty for a folder. */
-  user: string;
-  password: string;
-  server: string;
-  region: string;
+  user = $state('');
+  password = $state('');
+  server = $state('');
+  region = $state('');
+  /** A file of certificates, and a proxy. */
+  ca = $state('');
+  proxy = $state('');
+
+  /** A place as it is kept, to be typed over: what is secret about it stays, unless it is typed anew. */
+  static of({ address, user, server, region, ca, proxy }: ExchangePlace): Typed {
+    const typed = new Typed();
+    [typed.address, typed.user, typed.server] = [address, user ?? '', server ?? ''];
+    [typed.region, typed.ca, typed.proxy] = [region ?? '', ca ?? '', proxy ?? ''];
+    return typed;
+  }
 }
 
-const nothing = (): Typed => ({ address: '', code: '', sealed: true, user: '', password: '', server: '', region: '' });
-
 /** A place as it is told to the program: what was left empty is not said. */
-function placeOf(typed: Partial<Typed> & { address: string }): PlaceForm {
-  const said = (text: string | undefined): string | null => (text === undefined || text.trim() === '' ? null : text.trim());
-  const { address, user, password, server, region } = typed;
+export function placeOf({ address, user, password, server, region, ca, proxy }: Typed): PlaceForm {
+  const said = (text: string): string | null => (text.trim() === '' ? null : text.trim());
   // Blanks may belong to a password.
-  const secret = password === undefined || password === '' ? null : password;
-  return { address: address.trim(), user: said(user), password: secret, server: said(server), region: said(region), ca: null, proxy: null, bytes_per_second: null, only_on: [] };
+  const secret = password === '' ? null : password;
+  return { address: address.trim(), user: said(user), password: secret, server: said(server), region: said(region), ca: said(ca), proxy: said(proxy), bytes_per_second: null, only_on: [] };
 }
 
 export class SharedSession {
@@ -50,9 +58,12 @@ export class SharedSession {
   refusal = $state.raw<BackendError | null>(null);
   /** What is being done with the team, in words; null while nothing is. */
   doing = $state<string | null>(null);
-  readonly begin = $state<Typed>(nothing());
-  readonly join = $state<Typed>(nothing());
+  /** It waits for a place, which may be long in answering, or never answer: that can be stopped. */
+  looking = $state(false);
+  begin = $state.raw(new Typed());
+  join = $state.raw(new Typed());
   #asked = 0;
+  #stopped = false;
 
   constructor(host: SharedHost, backend: SharedBackend) {
     this.#host = host;
@@ -86,16 +97,24 @@ export class SharedSession {
   }
 
   startTeam(): Promise<boolean> {
-    return this.#enter(this.begin, 'Beginning a team…', (place) => this.backend.startTeam(place, this.begin.sealed));
+    const typed = this.begin;
+    return this.#enter('Beginning a team…', typed, (place) => this.backend.startTeam(place, typed.sealed));
   }
 
   joinTeam(): Promise<boolean> {
-    return this.#enter(this.join, 'Asking to be let in…', (place) => this.backend.joinTeam(place, this.join.code.trim()));
+    const typed = this.join;
+    return this.#enter('Asking to be let in…', typed, (place) => this.backend.joinTeam(place, typed.code.trim()));
   }
 
-  /** Says where the team's folder is now. */
-  moveTeam(address: string): Promise<boolean> {
-    return this.#team('Looking there…', () => this.backend.joinTeam(placeOf({ address }), null));
+  /** Says where the team's files are now, and how that is reached. */
+  changePlace(place: PlaceForm): Promise<boolean> {
+    return this.#look('Looking there…', () => this.backend.changePlace(place));
+  }
+
+  /** Waits no longer for the place that is being looked at. */
+  async stopLooking(): Promise<void> {
+    this.#stopped = true;
+    await this.#try(() => this.backend.stopLooking());
   }
 
   invite(): Promise<boolean> {
@@ -140,6 +159,13 @@ export class SharedSession {
     return folder;
   }
 
+  /** A file that the person chose; null where none was. */
+  async chooseFile(title: string): Promise<string | null> {
+    let file: string | null = null;
+    await this.#try(async () => void (file = await this.backend.chooseFile(title)));
+    return file;
+  }
+
   dismiss(): void {
     this.refusal = null;
   }
@@ -165,9 +191,22 @@ export class SharedSession {
   }
 
   /** What was typed is forgotten once it is kept: a password above all. */
-  async #enter(typed: Typed, doing: string, work: (place: PlaceForm) => Promise<SharedPage>): Promise<boolean> {
-    const done = await this.#team(doing, () => work(placeOf(typed)));
-    if (done) Object.assign(typed, nothing());
+  async #enter(doing: string, typed: Typed, work: (place: PlaceForm) => Promise<SharedPage>): Promise<boolean> {
+    const done = await this.#look(doing, () => work(placeOf(typed)));
+    if (done) [this.begin, this.join] = [new Typed(), new Typed()];
+    return done;
+  }
+
+  async #look(doing: string, work: () => Promise<SharedPage>): Promise<boolean> {
+    if (this.doing !== null) return false;
+    [this.looking, this.#stopped] = [true, false];
+    const done = await this.#team(doing, work);
+    this.looking = false;
+    if (!done && this.#stopped && this.refusal !== null) {
+      // Whoever stops something has not been refused anything.
+      this.#host.say(this.refusal.message);
+      this.refusal = null;
+    }
     return done;
   }
 

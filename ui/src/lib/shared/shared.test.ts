@@ -1,6 +1,6 @@
 import { flushSync, mount, unmount } from 'svelte';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { BEN, CEM, FakeShared, OWN, sign } from './fake';
+import { BEN, CEM, FakeShared, OWN, placed, sign } from './fake';
 import SharedStage from './SharedStage.svelte';
 import { SharedSession } from './session.svelte';
 import { bytes, digits, plain, stateOf, unshared, waits } from './words';
@@ -117,6 +117,20 @@ describe('a device that shares with nobody', () => {
     expect(calls('startTeam')).toEqual([[place('s3://invented/team', { user: 'KEY', password: ' secret ', server: 'https://store.example' }), true]]);
     expect(session.begin.password).toBe('');
   });
+  it('waits for a place that does not answer only until somebody stops that', async () => {
+    program.silent = true;
+    await start();
+    await type('#begin-address', 'https://drive.invented.example/team');
+    await click('#start-team');
+    expect(at('.doing').textContent).toContain('Beginning a team…');
+    expect(button('#start-team').disabled).toBe(true);
+    await click('#stop-looking');
+    expect(calls('stopLooking')).toHaveLength(1);
+    expect(page.querySelector('.doing, #shared-refusal')).toBeNull();
+    expect(said).toEqual(['it was stopped; on this device everything is as it was']);
+    expect(at<HTMLInputElement>('#begin-address').value).toBe('https://drive.invented.example/team');
+    expect(button('#start-team').disabled).toBe(false);
+  });
   it('keeps what was typed where it was refused, and says why', async () => {
     program.refuses = '/invented/full holds other things already';
     await start();
@@ -170,9 +184,67 @@ describe('a device of a team', () => {
     await start();
     expect(at('#share-state').dataset.shape).toBe('away');
     expect(at('#share-why').textContent).toContain('connect the drive');
-    await type('#moved-address', '/invented/elsewhere');
-    await click('#move-team');
-    expect(calls('joinTeam')).toEqual([[place('/invented/elsewhere'), null]]);
+    expect(at<HTMLInputElement>('#place-address').value).toBe('/invented/team');
+    await type('#place-address', '/invented/elsewhere');
+    await click('#change-place');
+    expect(calls('changePlace')).toEqual([[place('/invented/elsewhere')]]);
+    expect(at('.where').textContent).toContain('/invented/elsewhere');
+  });
+  it('changes how a drive is reached: what is not typed anew stays, what is secret among it', async () => {
+    const drive = { user: 'anna', ca: '/invented/ca.pem', proxy: 'http://proxy.example:3128', bytes_per_second: 500_000, only_on: ['02:00:5e:00:00:fe'] };
+    program.member();
+    program.status.place = placed({ address: 'https://drive.example/team', ...drive, has_password: true, has_proxy_login: true, network: '02:00:5e:00:00:01' });
+    await start();
+    expect(at<HTMLInputElement>('#place-password').placeholder).toContain('kept');
+    expect(at('#place-proxy-what').textContent).toContain('Its name and password are kept.');
+    expect(at<HTMLInputElement>('#place-rate').value).toBe('500');
+    // The place has moved to another path of the same server.
+    await type('#place-address', 'https://drive.example/moved');
+    await click('#change-place');
+    expect(calls('changePlace')).toEqual([[place('https://drive.example/moved', drive)]]);
+    expect(program.status.place?.has_password).toBe(true);
+    // A new password, its blanks with it, which the page then holds no more.
+    program.calls.length = 0;
+    await type('#place-password', ' new one ');
+    await click('#change-place');
+    expect(calls('changePlace')).toEqual([[place('https://drive.example/moved', { ...drive, password: ' new one ' })]]);
+    expect(at<HTMLInputElement>('#place-password').value).toBe('');
+    // Everything else.
+    program.calls.length = 0;
+    await click('#place-ca-choose');
+    await type('#place-proxy', '');
+    await type('#place-rate', '1,5');
+    await click('[data-network="02:00:5e:00:00:fe"]');
+    await click('[data-network="02:00:5e:00:00:01"]');
+    await click('#change-place');
+    expect(calls('changePlace')).toEqual([[place('https://drive.example/moved', { user: 'anna', ca: '/invented/authority.pem', bytes_per_second: 1500, only_on: ['02:00:5e:00:00:01'] })]]);
+  });
+  it('keeps what is half typed of the place while rounds go on, and takes no limit that ends nowhere', async () => {
+    program.member();
+    await start();
+    await type('#place-address', '/invented/else');
+    for (const wrong of ['0', '0.5', 'fast', '-3', '1e9']) {
+      await type('#place-rate', wrong);
+      expect(button('#change-place').disabled, wrong).toBe(true);
+      expect(at('#place-rate-what').textContent).toContain('give 1 or more');
+    }
+    program.tell({ unshared_items: 3 });
+    await settle();
+    expect(at<HTMLInputElement>('#place-address').value).toBe('/invented/else');
+    expect(at<HTMLInputElement>('#place-rate').value).toBe('1e9');
+    await type('#place-rate', '');
+    expect(button('#change-place').disabled).toBe(false);
+  });
+  it('waits for a drive to which the team moves only until somebody stops that', async () => {
+    program.member();
+    program.silent = true;
+    await start();
+    await type('#place-address', 'https://drive.example/team');
+    await click('#change-place');
+    expect(at('.doing').textContent).toContain('Looking there…');
+    await click('#stop-looking');
+    expect(at<HTMLInputElement>('#place-address').value).toBe('https://drive.example/team');
+    expect(at('.where').textContent).toContain('/invented/team');
   });
   it('lets a device in, but none without an invitation or with one that was used', async () => {
     program.member({ asking: 3 });

@@ -10,4 +10,5 @@ export const sharedBackend: SharedBackend = {
   ...commands(call),
   onSign: (tell) => listen<SharedSign>('shared', (event) => tell(event.payload)),
   chooseFolder: (title) => open({ title, multiple: false, directory: true }),
+  chooseFile: (title) => open({ title, multiple: false, directory: false }),
 };

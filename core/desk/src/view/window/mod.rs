@@ -7,6 +7,7 @@ mod pace;
 mod photos;
 mod picture;
 mod rounds;
+mod running;
 mod settings;
 mod shared;
 mod site;
@@ -14,7 +15,7 @@ mod sites;
 mod store;
 
 use std::path::PathBuf;
-use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+use std::sync::atomic::{AtomicU32, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::Scheme;
@@ -23,6 +24,7 @@ use crate::edit::OpenSite;
 use crate::planned::Planned;
 use crate::sites::{SiteError, Sites};
 use rounds::Rounds;
+use running::Stop;
 
 pub use picture::Sent;
 
@@ -38,6 +40,8 @@ pub struct Window {
     adding: Stop,
     /// What stops the copies that are being written.
     copying: Stop,
+    /// What stops the look at a place for the team's files.
+    looking: Stop,
     /// The turn of making a thumbnail.
     making: Mutex<()>,
     /// The rounds of the shared folder, which begin by themselves.
@@ -45,9 +49,6 @@ pub struct Window {
     /// So many commands wait for the desk: a round lets them go first.
     at_the_desk: AtomicU32,
 }
-
-/// What stops something that takes its time; `None` while nothing runs.
-type Stop = Mutex<Option<Arc<AtomicBool>>>;
 
 /// A site as it is on the screen.
 #[derive(Clone)]

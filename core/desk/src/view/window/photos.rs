@@ -7,8 +7,9 @@ use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use ::photos::{Library, photo_log};
 
+use super::running::{Running, stop};
 use super::site::{looked_at, may_change, open};
-use super::{Desk, Stop, Window, held};
+use super::{Desk, Window};
 use crate::edit::OpenSite;
 use crate::outputs::write_file;
 use crate::photos::{Asked, Drawn, Go, Offset, Tell, Watch, client_copies, geojson, marked_copy};
@@ -153,12 +154,6 @@ impl Window {
     }
 }
 
-fn stop(running: &Stop) {
-    if let Some(stop) = &*held(running) {
-        stop.store(true, Ordering::Relaxed);
-    }
-}
-
 /// What was kept went past the open site, which must know of it before its next edit. Where it cannot be opened again it
 /// stays closed.
 fn reopen(desk: &mut Desk, sites: &mut Sites, site: &str) -> Result<(), SiteError> {
@@ -176,31 +171,6 @@ fn write(path: &str, bytes: &[u8]) -> Result<(), SiteError> {
 /// The use cases below take no photo at all for every one.
 fn some(photos: &[String]) -> Result<(), Refusal> {
     if photos.is_empty() { Err(Refusal::of("no photo is chosen; choose one first")) } else { Ok(()) }
-}
-
-/// The one import, or the one writing of copies, that may run; letting go of it ends it.
-struct Running<'a> {
-    slot: &'a Stop,
-    stop: Arc<AtomicBool>,
-}
-
-impl<'a> Running<'a> {
-    /// Each has a flag of its own, so that a late stop never meets the next one. `why_not` is said while one runs.
-    fn begin(slot: &'a Stop, why_not: &str) -> Result<Self, Refusal> {
-        let mut running = held(slot);
-        if running.is_some() {
-            return Err(Refusal::of(why_not));
-        }
-        let stop = Arc::default();
-        *running = Some(Arc::clone(&stop));
-        Ok(Self { slot, stop })
-    }
-}
-
-impl Drop for Running<'_> {
-    fn drop(&mut self) {
-        *held(self.slot) = None;
-    }
 }
 
 /// Passes on how far it is, and whether the person has had enough.

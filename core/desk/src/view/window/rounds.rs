@@ -42,6 +42,8 @@ struct Now {
     claims: u32,
     /// How far the round on its way has come.
     so_far: Option<SoFar>,
+    /// The last one made way, and goes on at once.
+    goes_on: bool,
     /// A person wants that round stopped.
     stop: bool,
     /// The last one was stopped by a person.
@@ -85,9 +87,9 @@ impl Rounds {
         self.ring(|now| now.asked = true);
     }
 
-    /// Stops the round on its way.
+    /// Stops the round on its way, also while it makes way.
     pub fn stop(&self) {
-        self.ring(|now| now.stop = now.so_far.is_some());
+        self.ring(|now| now.stop = now.so_far.is_some() || now.goes_on);
     }
 
     pub fn last(&self) -> Option<ExchangeRound> {
@@ -234,7 +236,12 @@ impl Window {
         let turn = held(&self.rounds.turn);
         {
             let mut now = self.rounds.now();
-            (now.so_far, now.stop) = (Some(SoFar::default()), false);
+            let went_on = std::mem::take(&mut now.goes_on);
+            if std::mem::take(&mut now.stop) && went_on {
+                now.stopped = true;
+                return Ended::Stopped;
+            }
+            now.so_far = Some(SoFar::default());
         }
         let sign = self.sign();
         tell(sign.clone());
@@ -267,7 +274,7 @@ impl Window {
                 Ended::Failed
             }
         };
-        now.stopped = ended == Ended::Stopped;
+        (now.stopped, now.goes_on) = (ended == Ended::Stopped, ended == Ended::MadeWay);
         ended
     }
 }

@@ -1,11 +1,13 @@
 //! The shared folder in the window: the team and what a person does with it. Rounds run by themselves (`rounds.rs`); what is
 //! done here goes into the folder with the one that begins right after.
 
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use super::rounds::Lent;
+use super::running::{Running, stop};
 use super::{Desk, Window};
-use crate::exchange::{self, ExchangeError, Follow, Go, Seal, SoFar};
+use crate::exchange::{self, ExchangeError, Follow, Go, Lend, Seal, SoFar, Stop};
 use crate::sites::{Said, Sites};
 use crate::view::wire::{Refusal, SharedPage, SharedSite};
 use crate::wire::exchange::{ExchangeInvitation, ExchangeStatus, PlaceForm};
@@ -39,28 +41,36 @@ impl Window {
     /// Begins a team with this device, in a place that is empty.
     ///
     /// # Errors
-    /// The place cannot be used, this device shares already or does not say whose it is, or the store is open for reading
-    /// only or fails.
+    /// The place cannot be used, this device shares already or does not say whose it is, the store is open for reading only or
+    /// fails, or a person stopped it.
     pub fn start_team(&self, place: &PlaceForm, sealed: bool) -> Result<SharedPage, Refusal> {
         let seal = if sealed { Seal::Sealed } else { Seal::Open };
-        self.team(|sites| sites.start_team_at(place, seal))
+        self.look(None, |lend, stop| exchange::start_team(lend, place, seal, stop))
     }
 
-    /// Asks to be let into a team, with the code of an invitation. Without a code, says where the team's folder lies now.
+    /// Asks to be let into a team, with the code of an invitation.
     ///
     /// # Errors
     /// The folder is no team's or another's, or the code is none or another team's; else as [`Self::start_team`].
-    pub fn join_team(&self, place: &PlaceForm, code: Option<&str>) -> Result<SharedPage, Refusal> {
-        let sentence = if code.is_some() {
-            "This device asks to be let in."
-        } else {
-            "The team's files are looked for there from now on."
-        };
-        self.team(|sites| {
-            let moved = code.is_none().then(|| sites.moved_to(&place.address));
-            let place = moved.as_ref().unwrap_or(place);
-            Ok(Said { sentence: sentence.to_owned(), ..sites.join_team_at(place, code)? })
-        })
+    pub fn join_team(&self, place: &PlaceForm, code: &str) -> Result<SharedPage, Refusal> {
+        let said = "This device asks to be let in.";
+        self.look(Some(said), |lend, stop| exchange::join_team(lend, place, Some(code), stop))
+    }
+
+    /// Changes where the team's files lie and how that is reached. Only at another address it is looked, now, whether they are
+    /// there.
+    ///
+    /// # Errors
+    /// This device shares with nobody, a setting cannot be used, or the team's files are not there; else as
+    /// [`Self::start_team`].
+    pub fn change_place(&self, place: &PlaceForm) -> Result<SharedPage, Refusal> {
+        let said = "The team’s files are looked for there, and so, from now on.";
+        self.look(Some(said), |lend, stop| exchange::set_place(lend, place, stop))
+    }
+
+    /// Stops the look at a place on its way; where none is, nothing happens.
+    pub fn stop_looking(&self) {
+        stop(&self.looking);
     }
 
     /// Invites somebody: the code is for that person's eyes alone, and is told once.
@@ -131,6 +141,22 @@ impl Window {
         self.rounds.alone(work)
     }
 
+    /// Does something for which the place is looked at. Nobody else waits for that, the store is lent only before and after.
+    fn look(
+        &self,
+        said: Option<&str>,
+        work: impl FnOnce(&mut dyn Lend, &Stop) -> Result<Said, ExchangeError>,
+    ) -> Result<SharedPage, Refusal> {
+        let why_not = "a folder is being looked at already; wait until that is done, or stop it";
+        let looking = Running::begin(&self.looking, why_not)?;
+        // Opens the store, or tells why it can only be read.
+        self.do_with_team(|_| Ok(()))?;
+        let done = work(&mut Between(self), &Stop::from(Arc::clone(&looking.stop)))?;
+        drop(looking);
+        let sentence = said.map_or(done.sentence, str::to_owned);
+        self.done_with_team(Said { sentence, id: done.id })
+    }
+
     fn do_with_team<T>(&self, work: impl FnOnce(&mut Sites) -> Result<T, ExchangeError>) -> Result<T, Refusal> {
         self.with_store(|desk, sites| {
             if let Some(why) = &desk.why_reading {
@@ -157,12 +183,23 @@ impl Window {
     }
 
     fn shared_page(&self, said: Option<String>) -> Result<SharedPage, Refusal> {
+        // The store is not held meanwhile: it may take a moment.
+        let network = self.with_store(|_, sites| Ok(sites.networks()))?.now().ok().flatten();
         let (status, sites, read_only) = self.with_store(|desk: &mut Desk, sites| {
-            let status = sites.exchange_status()?;
+            let status = sites.exchange_status_on(network)?;
             let kept = kept_sites(sites, &status)?;
             Ok((status, kept, desk.why_reading.clone()))
         })?;
         Ok(SharedPage { said, status, sign: self.sign(), last: self.rounds.last(), sites, read_only })
+    }
+}
+
+/// The store of a window, lent while no round works with the team's log.
+struct Between<'a>(&'a Window);
+
+impl Lend for Between<'_> {
+    fn lend(&mut self, work: &mut dyn FnMut(&mut Sites)) {
+        self.0.alone(|| Lent(self.0).lend(work));
     }
 }
 
