@@ -15,6 +15,8 @@ use record::document::Thing;
 use record::edit::Edit;
 use record::sign::DeviceId;
 use record::store::{Cause, FeedItem, Standing, Store};
+use rusqlite::{Connection, params};
+use sha2::{Digest, Sha256};
 
 const DEVICES: u8 = 5;
 
@@ -189,4 +191,56 @@ fn what_was_altered_never_stands_in_the_way_of_what_is_true() {
     taker.release(own, 0).expect("released");
     let offered = taker.offer(0, usize::MAX).expect("offered");
     assert!(given.iter().chain(&forged).all(|item| offered.contains(item)));
+}
+
+/// As a release that knew no kind of row would have kept them: each item of the giver under a kind that nobody knows.
+fn of_an_older_release(given: &[FeedItem], home: &Folder) -> Store {
+    let open = || Store::open(&home.0, device(2), [2; 16]).expect("a store");
+    let hash = |bytes: &[u8]| Sha256::digest(bytes).to_vec();
+    let unknown = |item: &FeedItem| {
+        let FeedItem::Data(bytes) = item else { return item.clone() };
+        FeedItem::Data([b"Z", &bytes[1..]].concat())
+    };
+    let (mut store, hidden) = (open(), given.iter().map(unknown).collect::<Vec<_>>());
+    store.take(device(1).id(), 0, &hidden).expect("taken in");
+    drop(store);
+    let db = Connection::open(home.0.join("newel.sqlite")).expect("a database");
+    for (item, hidden) in given.iter().zip(&hidden) {
+        let (FeedItem::Data(bytes), FeedItem::Data(hidden)) = (item, hidden) else { continue };
+        let (was, is) = (hash(hidden), hash(bytes));
+        db.execute("UPDATE strange SET hash = ?2, bytes = ?3 WHERE hash = ?1", params![was, is, bytes]).expect("set");
+        db.execute("UPDATE items SET a = ?2 WHERE kind = '?' AND a = ?1", params![was, is]).expect("set");
+    }
+    drop(db);
+    open()
+}
+
+#[test]
+fn what_an_older_release_could_not_use_is_looked_at_again_by_a_newer_one() {
+    let (from, to) = (Folder::new(), Folder::new());
+    let mut giver = Store::open(&from.0, device(1), [1; 16]).expect("a store");
+    giver.create(&one_post(), 0).expect("created");
+    let mut given = giver.offer(0, usize::MAX).expect("offered");
+    let known = given.iter().filter(|item| matches!(item, FeedItem::Data(_))).count();
+    // Something that this release does not know either.
+    let newer = FeedItem::Data(b"Z\0\0\0\x02of".to_vec());
+    given.push(newer);
+    let mut taker = of_an_older_release(&given[..given.len() - 1], &to);
+    let own = device(1).id();
+    taker.take(own, given.len() as u64 - 1, &given[given.len() - 1..]).expect("taken in");
+    taker.know(own).expect_err("nothing of it was understood");
+    let strange =
+        |store: &Store| store.strange_items().expect("a list").iter().map(|(_, n)| *n as usize).sum::<usize>();
+    let untold = taker.untold(0).expect("a count");
+    assert_eq!((strange(&taker), taker.look_again("2.0").expect("looked")), (known + 1, known as u64));
+    taker.know(own).expect("known");
+    taker.catch_up().expect("lists");
+    assert_eq!(taker.dump().expect("a dump"), giver.dump().expect("a dump"));
+    assert_eq!(taker.strange_items().expect("a list"), [("a newer release wrote it; update Newel".to_owned(), 1)]);
+    assert_eq!(taker.feed(own, 0, 99).expect("a feed"), given, "it is passed on as it came");
+    assert_eq!(taker.untold(0).expect("a count"), untold, "all of it stands in a feed, as before");
+    // Once for each release.
+    assert_eq!(taker.look_again("2.0").expect("looked"), 0);
+    assert_eq!(taker.look_again("3.0").expect("looked"), 0, "nothing of it is known now either");
+    assert_eq!(strange(&taker), 1);
 }

@@ -51,6 +51,8 @@ pub use say::Said;
 pub(crate) use say::{count, when};
 pub(crate) use show::{planned, planned_reading};
 
+/// This release. What an earlier one could not use of what others gave, it may know.
+const RELEASE: &str = env!("CARGO_PKG_VERSION");
 /// The database in a home folder.
 const STORE: &str = "newel.sqlite";
 
@@ -76,7 +78,10 @@ impl Sites {
     pub fn open(home: &Path, clock: fn() -> i64) -> Result<Self, SiteError> {
         let device = device::load_or_make(home)?;
         let key = device.key(home)?;
-        let store = Store::open(home, device.signing(&key), random::bytes()?)?;
+        let mut store = Store::open(home, device.signing(&key), random::bytes()?)?;
+        if store.look_again(RELEASE)? > 0 {
+            store.catch_up()?;
+        }
         // What a crash left half written is of no use; where it cannot be removed it is only in the way.
         let _ = ::photos::Library::at(home).sweep();
         Ok(Self::of(home, store, clock, key))

@@ -6,11 +6,14 @@ use rusqlite::{Connection, OptionalExtension, params};
 use super::blobs::BlobRow;
 use super::row::{Read, Row};
 use super::site::claim;
-use super::{FeedItem, Store, StoreError, blobs, changes, contents, copies, devices, items, photos};
+use super::{FeedItem, Store, StoreError, blobs, changes, contents, copies, devices, items, photos, settings};
 use crate::sign::{Claim, DeviceId};
 
 /// So many items are looked at for one offer; there is another offer after it.
 const MOST_OFFERED: i64 = 4_096;
+
+/// Under this name the settings keep which release last looked at what could not be used.
+const LOOKED: &str = "strange looked at by";
 
 fn position(at: u64) -> i64 {
     i64::try_from(at).unwrap_or(i64::MAX)
@@ -145,6 +148,29 @@ impl Store {
         let mut found = self.db.prepare_cached("SELECT why, count(*) FROM strange GROUP BY why ORDER BY why")?;
         let rows = found.query_map([], |row| Ok((row.get(0)?, row.get::<_, i64>(1)?.unsigned_abs())))?;
         Ok(rows.collect::<Result<_, _>>()?)
+    }
+}
+
+impl Store {
+    /// Looks again at what could not be used, once for each release: a newer one may know what it is. Says how many items are
+    /// used from now on; lists follow with [`Store::catch_up`].
+    ///
+    /// # Errors
+    /// The store is open for reading only, or the database fails.
+    pub fn look_again(&mut self, release: &str) -> Result<u64, StoreError> {
+        if self.setting(LOOKED)?.as_deref() == Some(release) {
+            return Ok(0);
+        }
+        let tx = self.write()?;
+        let mut used = 0;
+        for bytes in items::strange(&tx)? {
+            let number = take_data(&tx, &bytes)?;
+            used += u64::from(items::is_no_longer_strange(&tx, &bytes, number)?);
+        }
+        settings::set(&tx, LOOKED, release)?;
+        tx.commit()?;
+        self.arrivals += u64::from(used > 0);
+        Ok(used)
     }
 }
 

@@ -123,9 +123,36 @@ fn number(db: &Connection, (kind, a, b): &Key) -> Result<i64, StoreError> {
 /// Keeps an item that cannot be used, so that it can be passed on as it came, and its number.
 pub(super) fn enter_strange(db: &Connection, bytes: &[u8], why: &str) -> Result<i64, StoreError> {
     let hash = Sha256::digest(bytes).to_vec();
-    db.prepare_cached("INSERT OR IGNORE INTO strange (hash, bytes, why) VALUES (?1, ?2, ?3)")?
-        .execute(params![hash, bytes, why])?;
+    let entered =
+        "INSERT INTO strange (hash, bytes, why) VALUES (?1, ?2, ?3) ON CONFLICT DO UPDATE SET why = excluded.why";
+    db.prepare_cached(entered)?.execute(params![hash, bytes, why])?;
     number(db, &(STRANGE, Value::Blob(hash), none()))
+}
+
+/// Every item that cannot be used, as it came.
+pub(super) fn strange(db: &Connection) -> Result<Vec<Vec<u8>>, StoreError> {
+    let mut found = db.prepare_cached("SELECT bytes FROM strange ORDER BY hash")?;
+    Ok(found.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?)
+}
+
+/// Whether an item that could not be used is another now, by its number; then that stands in the feeds in its stead.
+pub(super) fn is_no_longer_strange(db: &Connection, bytes: &[u8], is_now: i64) -> Result<bool, StoreError> {
+    let hash = Sha256::digest(bytes).to_vec();
+    let was = number(db, &(STRANGE, Value::Blob(hash.clone()), none()))?;
+    if was == is_now {
+        return Ok(false);
+    }
+    let stands: Vec<([u8; 32], i64)> = db
+        .prepare_cached("SELECT device, at FROM feeds WHERE item = ?1")?
+        .query_map([was], |row| Ok((row.get(0)?, row.get(1)?)))?
+        .collect::<Result<_, _>>()?;
+    let given = FeedItem::Data(bytes.to_vec());
+    for (device, at) in stands {
+        place(db, DeviceId(device), at, is_now, Some(&given))?;
+    }
+    db.prepare_cached("DELETE FROM items WHERE item = ?1")?.execute([was])?;
+    db.prepare_cached("DELETE FROM strange WHERE hash = ?1")?.execute([hash])?;
+    Ok(true)
 }
 
 /// The item of a number as it goes to others; `None` where its row is gone.
