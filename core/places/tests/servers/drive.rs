@@ -28,6 +28,8 @@ pub enum Mood {
     Silent,
     /// It does what it is asked, and never says so.
     Mute,
+    /// It has no room for another file.
+    Full,
 }
 
 /// A drive at work; it ends with the test.
@@ -63,6 +65,11 @@ impl Drive {
                 let mood = *told.lock().expect("a mood");
                 match mood {
                     Mood::Quick => break,
+                    Mood::Full if asked.method == "PUT" => {
+                        answer = Some(b"HTTP/1.1 507 Insufficient Storage\r\nContent-Length: 0\r\n\r\n".to_vec());
+                        break;
+                    }
+                    Mood::Full => break,
                     Mood::Slow(late) if begun.elapsed() >= late => break,
                     Mood::Mute => answer = Some(answer.take().unwrap_or_else(|| answered(&root, date, asked))),
                     Mood::Slow(_) | Mood::Silent => {}
