@@ -90,10 +90,8 @@ impl Access {
         let mut proxy = self.proxy.or(before.proxy);
         if let Some(file) = &self.proxy_login_file {
             let login = first_line(file, "the name and password for the proxy")?;
-            let given = proxy.as_deref().and_then(|proxy| proxy.split_once("://"));
-            let (scheme, host) = given.ok_or("--proxy-login-file needs a proxy; accepted: --proxy http://host:port")?;
-            let host = host.rsplit_once('@').map_or(host, |(_, host)| host);
-            proxy = Some(format!("{scheme}://{login}@{host}"));
+            let whole = proxy.as_deref().and_then(|proxy| desk::exchange::with_login(proxy, &login));
+            proxy = Some(whole.ok_or("--proxy-login-file needs a proxy; accepted: --proxy http://host:port")?);
         }
         Ok(PlaceForm {
             user: self.user.or(before.user),

@@ -41,6 +41,7 @@ fn what_is_done_here_and_elsewhere_arrives_by_itself_and_the_page_is_told() {
     open.wait("that somebody asks", |sign| sign.asking == 1);
     let asking = open.window.shared().expect("a page").status.asking;
     assert_eq!(asking[0].person.as_deref(), Some("Invented Ben"));
+    assert_eq!(asking[0].invited_by, Some(began.status.device), "whose invitation it is");
     open.window.approve_device(&asking[0].id).expect("let in");
     let id = open.window.new_site("Quay steps", "Invented Quay 3").expect("made").site.expect("an id");
     until("Ben is in the team and has the site", || {

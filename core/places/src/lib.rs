@@ -19,5 +19,5 @@ mod transport;
 pub use fault::Fault;
 pub use limited::Limited;
 pub use look::{Look, Opened, open, open_until};
-pub use settings::{Secret, Settings};
+pub use settings::{Secret, Settings, split_login, with_login};
 pub use stop::{Stop, aside};

@@ -88,7 +88,7 @@ impl Settings {
     /// The address is none, or a setting belongs to another kind of place.
     pub(crate) fn kind(&self) -> Result<Kind, Fault> {
         let address = self.address.trim();
-        let wrong = |why: &str| Fault::Address { address: without_login(address), why: why.to_owned() };
+        let wrong = |why: &str| Fault::Address { address: shown(address), why: why.to_owned() };
         let Some((scheme, rest)) = address.split_once("://") else {
             return match address {
                 "" => Err(wrong("it is empty; give a folder, https://host/path or s3://bucket/prefix")),
@@ -185,12 +185,30 @@ fn is_here(url: &Url) -> bool {
     }
 }
 
-/// An address as it may be shown, whatever was typed.
-fn without_login(address: &str) -> String {
+/// An address without the name and the password before its host, and these as they stand there. What is no address of a
+/// scheme has none, and behind the last `@` nothing is secret.
+#[must_use]
+pub fn split_login(address: &str) -> (String, Option<&str>) {
     match (address.find("://"), address.rfind('@')) {
-        (Some(scheme), Some(at)) if at > scheme => format!("{}…{}", &address[..scheme + 3], &address[at..]),
-        _ => address.to_owned(),
+        (Some(scheme), Some(at)) if at >= scheme + 3 => {
+            (format!("{}{}", &address[..scheme + 3], &address[at + 1..]), Some(&address[scheme + 3..at]))
+        }
+        _ => (address.to_owned(), None),
     }
+}
+
+/// An address with a name and a password for its host in place of those that it has; `None` where it is none of a scheme.
+#[must_use]
+pub fn with_login(address: &str, login: &str) -> Option<String> {
+    let (address, _) = split_login(address);
+    let (scheme, host) = address.split_once("://")?;
+    Some(format!("{scheme}://{login}@{host}"))
+}
+
+/// An address as it may be shown, whatever was typed.
+fn shown(address: &str) -> String {
+    let (plain, login) = split_login(address);
+    login.and_then(|_| with_login(&plain, "…")).unwrap_or(plain)
 }
 
 #[cfg(test)]
@@ -245,6 +263,18 @@ mod tests {
         ] {
             assert!(why(address).contains(said), "{address}: {}", why(address));
         }
+    }
+
+    #[test]
+    fn a_login_is_taken_out_of_an_address_and_put_into_one() {
+        assert_eq!(split_login("http://a:b@c@host:1"), ("http://host:1".to_owned(), Some("a:b@c")));
+        assert_eq!(split_login("http://@host"), ("http://host".to_owned(), Some("")));
+        for without in ["http://host", "a@b", "", "://", "@://"] {
+            assert_eq!(split_login(without), (without.to_owned(), None), "{without}");
+        }
+        assert_eq!(with_login("http://host:1", "a:b").as_deref(), Some("http://a:b@host:1"));
+        assert_eq!(with_login("http://c:d@host:1", "a:b").as_deref(), Some("http://a:b@host:1"));
+        assert_eq!(with_login("host", "a:b"), None);
     }
 
     #[test]

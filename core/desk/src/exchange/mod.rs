@@ -24,7 +24,7 @@ pub use enter::{Seal, join_team, set_place, start_team};
 pub use error::ExchangeError;
 pub use keeper::Lend;
 pub use network::{Networks, ThisMachine};
-pub use places::Stop;
+pub use places::{Stop, with_login};
 pub use rate::rate;
 pub use round::{Follow, Go, SoFar, Unfollowed, run};
 #[cfg(test)]

@@ -65,9 +65,10 @@ fn asks(line: &AskingLine) -> String {
             short(other)
         ),
         _ => format!(
-            "{}  {}  let it in: newel exchange approve {}",
+            "{}  {}  with an invitation of {}; let it in: newel exchange approve {}",
             short(&line.id),
             called(line.person.as_ref(), line.device.as_ref()),
+            line.invited_by.as_deref().map_or("somebody of the team", short),
             short(&line.id)
         ),
     }

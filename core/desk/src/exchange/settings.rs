@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use places::{Fault, Secret, Settings};
+use places::{Fault, Secret, Settings, split_login, with_login};
 use serde::{Deserialize, Serialize};
 
 use super::secrets::{For, Secrets};
@@ -40,16 +40,6 @@ fn filled(text: Option<&String>) -> Option<String> {
     text.map(|text| text.trim().to_owned()).filter(|text| !text.is_empty())
 }
 
-/// The address of a proxy without its login, and that login, percent signs and all.
-fn without_login(proxy: &str) -> (String, Option<String>) {
-    match (proxy.find("://"), proxy.rfind('@')) {
-        (Some(scheme), Some(at)) if at >= scheme + 3 => {
-            (format!("{}{}", &proxy[..scheme + 3], &proxy[at + 1..]), Some(proxy[scheme + 3..at].to_owned()))
-        }
-        _ => (proxy.to_owned(), None),
-    }
-}
-
 impl Whole {
     /// What a person says, with the secrets that are kept and are still for the same server and name.
     pub fn said(form: &PlaceForm, before: &Secrets) -> Result<Self, ExchangeError> {
@@ -63,7 +53,7 @@ impl Whole {
             let why = "write it as http://host:port".to_owned();
             return Err(ExchangeError::of_settings(Fault::Setting { what: "the proxy", why }));
         }
-        let proxy = proxy.map(|proxy| without_login(&proxy));
+        let proxy = proxy.as_deref().map(split_login);
         // A server and a region are an object store's alone, and elsewhere nobody looks what stands in them.
         let of_store =
             |text: Option<&String>| filled(text).filter(|_| address.to_ascii_lowercase().starts_with("s3://"));
@@ -109,7 +99,7 @@ impl Whole {
                 None => of_before(&before.password, &asks, &user),
             },
             proxy_login: match proxy {
-                Some((address, Some(login))) => For::new(&address, "", &login),
+                Some((address, Some(login))) => For::new(&address, "", login),
                 Some((address, None)) => of_before(&before.proxy_login, &address, ""),
                 None => None,
             },
@@ -125,9 +115,9 @@ impl Whole {
             settings.password = password.given_to(&asks, user).map(|password| Secret(password.to_owned()));
         }
         if let (Some(login), Some(proxy)) = (&self.secrets.proxy_login, &self.kept.proxy)
-            && let (Some(login), Some((scheme, rest))) = (login.given_to(proxy, ""), proxy.split_once("://"))
+            && let Some(whole) = login.given_to(proxy, "").and_then(|login| with_login(proxy, login))
         {
-            settings.proxy = Some(Secret(format!("{scheme}://{login}@{rest}")));
+            settings.proxy = Some(Secret(whole));
         }
         settings
     }

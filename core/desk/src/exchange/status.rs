@@ -127,6 +127,7 @@ impl Sites {
                 id: who::digits(asks.device),
                 person: asks.label.as_ref().map(|label| label.person.clone()),
                 device: asks.label.map(|label| label.device),
+                invited_by: asks.invited_by.map(who::digits),
                 used_by: asks.used_by.map(who::digits),
             })
             .collect();

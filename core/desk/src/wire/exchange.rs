@@ -149,6 +149,8 @@ document!(
         person: Option<String>,
         /// What it is called.
         device: Option<String>,
+        /// The device whose invitation it has.
+        invited_by: Option<String>,
         /// The device that came with the same invitation before.
         used_by: Option<String>,
     }

@@ -46,6 +46,8 @@ impl Removed {
 /// An invitation.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Invitation {
+    /// Whose it is.
+    pub by: DeviceId,
     /// Its secret, sealed with a team key.
     pub secret: Vec<u8>,
     /// Who came with it.
@@ -298,7 +300,7 @@ impl<'a> Reading<'a> {
                 }
             }
             Body::Invite { invitation, secret } => {
-                let fresh = Invitation { secret: secret.clone(), used_by: None };
+                let fresh = Invitation { by: entry.signer, secret: secret.clone(), used_by: None };
                 team.invitations.entry(*invitation).or_insert(fresh);
             }
             Body::Remove { device, head, accepted } if self.member(*device, None, stands).is_none() => {

@@ -42,7 +42,9 @@ pub struct Asking {
     pub device: DeviceId,
     /// Who it is by its own word; `None` where it has no invitation of this team.
     pub label: Option<Label>,
-    /// Who used its invitation before.
+    /// Whose invitation that is.
+    pub invited_by: Option<DeviceId>,
+    /// Who used it before.
     pub used_by: Option<DeviceId>,
 }
 
@@ -145,7 +147,9 @@ impl Memory {
             .map(|join| {
                 let invited = self.invited(&team, &ring, &join);
                 let used_by = invited.as_ref().and_then(|(_, used_by)| *used_by);
-                Asking { device: join.device, label: invited.map(|(label, _)| label), used_by }
+                let invitation = team.invitations.get(&join.invitation).filter(|_| invited.is_some());
+                let invited_by = invitation.map(|invitation| invitation.by);
+                Asking { device: join.device, label: invited.map(|(label, _)| label), invited_by, used_by }
             })
             // A device that was removed leaves a request without an invitation behind.
             .filter(|asking| asking.label.is_some() || !team.removed.contains_key(&asking.device))

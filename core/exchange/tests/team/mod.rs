@@ -85,7 +85,8 @@ pub fn join(place: &dyn Place, a: &mut Device, b: &mut Device, n: u8) {
     assert!(b.round(place).waits);
     a.round(place);
     let mut memory = a.memory();
-    assert_eq!(memory.asking(&own)[0].label, Some(label(n)));
+    let asking = &memory.asking(&own)[0];
+    assert_eq!((&asking.label, asking.invited_by), (&Some(label(n)), Some(own.id())));
     memory.approve(&own, b.own.id(), &mut || a.random(), 0).expect("let in");
     a.store.memory = memory.to_bytes();
     a.round(place);

@@ -30,6 +30,10 @@ person: string | null,
  */
 device: string | null,
 /**
+ * The device whose invitation it has.
+ */
+invited_by: string | null,
+/**
  * The device that came with the same invitation before.
  */
 used_by: string | null, };

@@ -1657,6 +1657,10 @@ said: string | null,
  */
 status: ExchangeStatus,
 /**
+ * Whether somebody has said who works on this device: a team knows it by that.
+ */
+named: boolean,
+/**
  * What the head of the window says.
  */
 sign: SharedSign,

@@ -50,6 +50,8 @@ export class FakeShared {
   last: ExchangeRound | null = null;
   sites: SharedSite[] = [];
   refuses: string | null = null;
+  /** Why the page cannot be read. */
+  unread: string | null = null;
   folder: string | null = '/invented/team';
   file: string | null = '/invented/authority.pem';
   /** No place answers until somebody stops waiting for it. */
@@ -82,7 +84,10 @@ export class FakeShared {
   backend(): SharedBackend {
     const page = (name: string, ...given: unknown[]) => this.#answer(name, given, () => this.#page(`${name} done`));
     return {
-      shared: () => this.#answer('shared', [], () => this.#page(null)),
+      shared: () => {
+        if (this.unread !== null) return Promise.reject(new BackendError({ message: this.unread, faults: [] }));
+        return this.#answer('shared', [], () => this.#page(null));
+      },
       sharedSign: () => this.#answer('sharedSign', [], () => this.sign),
       startTeam: (place, sealed) => {
         if (this.silent) return this.#silence('startTeam', place, sealed);
@@ -118,6 +123,7 @@ export class FakeShared {
         return page('keepSite', id, kept);
       },
       leaveTeam: () => {
+        this.unread = null;
         [this.sign, this.status] = [sign(), { ...this.status, state: 'alone', address: null, members: [] }];
         return page('leaveTeam');
       },
@@ -144,7 +150,7 @@ export class FakeShared {
   }
 
   #page(said: string | null): SharedPage {
-    return { said, status: this.status, sign: this.sign, last: this.last, sites: this.sites, read_only: null };
+    return { said, status: this.status, named: this.status.person !== 'somebody', sign: this.sign, last: this.last, sites: this.sites, read_only: null };
   }
 
   async #answer<T>(name: string, given: unknown[], make: () => T): Promise<T> {

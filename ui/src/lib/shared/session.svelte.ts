@@ -56,6 +56,8 @@ export class SharedSession {
   /** It is told once: whoever leaves the page has seen it. */
   invitation = $state.raw<ExchangeInvitation | null>(null);
   refusal = $state.raw<BackendError | null>(null);
+  /** Why there is no page to show; null where there is one. */
+  unread = $state.raw<BackendError | null>(null);
   /** What is being done with the team, in words; null while nothing is. */
   doing = $state<string | null>(null);
   /** It waits for a place, which may be long in answering, or never answer: that can be stopped. */
@@ -84,10 +86,14 @@ export class SharedSession {
   /** The page, read anew; an answer that was overtaken by the next is dropped. */
   async load(): Promise<void> {
     const asked = ++this.#asked;
-    await this.#try(async () => {
+    try {
       const page = await this.backend.shared();
       if (asked === this.#asked) this.#show(page);
-    });
+    } catch (thrown) {
+      const why = asBackendError(thrown);
+      if (this.page === null) this.unread = why;
+      else this.refusal = why;
+    }
   }
 
   async name(person: string, device: string): Promise<boolean> {
@@ -185,7 +191,7 @@ export class SharedSession {
   }
 
   #show(page: SharedPage): void {
-    this.page = page;
+    [this.page, this.unread] = [page, null];
     this.#note(page.sign);
     if (page.said !== null) this.#host.say(page.said);
   }

@@ -1,5 +1,7 @@
 import { flushSync, mount, unmount } from 'svelte';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import schema from '../../../../fixtures/schemas/exchange-status.schema.json';
+import type { WaitsFor } from '../generated/exchange';
 import { BEN, CEM, FakeShared, OWN, placed, sign } from './fake';
 import SharedStage from './SharedStage.svelte';
 import { SharedSession } from './session.svelte';
@@ -249,12 +251,14 @@ describe('a device of a team', () => {
   it('lets a device in, but none without an invitation or with one that was used', async () => {
     program.member({ asking: 3 });
     program.status.asking = [
-      { id: CEM, person: FRAGMENT, device: 'phone', used_by: null },
-      { id: 'd4'.repeat(32), person: null, device: null, used_by: null },
-      { id: 'e5'.repeat(32), person: 'Invented Dan', device: 'phone', used_by: CEM },
+      { id: CEM, person: FRAGMENT, device: 'phone', invited_by: BEN, used_by: null },
+      { id: 'd4'.repeat(32), person: null, device: null, invited_by: null, used_by: null },
+      { id: 'e5'.repeat(32), person: 'Invented Dan', device: 'phone', invited_by: OWN, used_by: CEM },
     ];
     await start();
     expect(at(`[data-asks="${CEM}"] b`).textContent).toBe(`${FRAGMENT} on phone`);
+    expect(at(`[data-asks="${CEM}"]`).textContent).toContain('asks to be let in, with an invitation of Invented Ben on laptop.');
+    expect(at(`[data-asks="${'e5'.repeat(32)}"]`).textContent).toContain('asks to be let in, with an invitation of yours.');
     expect(page.querySelectorAll('[data-approve]')).toHaveLength(1);
     expect(page.textContent).toContain('Do not let it in');
     expect(page.textContent).toContain(`used by device ${digits(CEM)} before`);
@@ -322,6 +326,30 @@ describe('a device of a team', () => {
   });
 });
 
+describe('a device whose page cannot be read', () => {
+  it('says why, tries again, and ends sharing all the same', async () => {
+    program.member();
+    program.unread = 'what this device remembers of its team cannot be read; end sharing on this device, then join again';
+    await start();
+    expect(at('#unread-why').textContent).toContain('end sharing on this device');
+    expect(page.querySelector('#shared-refusal')).toBeNull();
+    await click('#read-again');
+    expect(page.querySelector('#devices')).toBeNull();
+    await click('#leave-team');
+    expect(calls('leaveTeam')).toHaveLength(1);
+    expect(page.querySelector('#unread-why')).toBeNull();
+    expect(at('#begin-title').textContent).toBe('Begin a team');
+  });
+  it('shows the page once it can be read', async () => {
+    program.member();
+    program.unread = 'the database is busy';
+    await start();
+    program.unread = null;
+    await click('#read-again');
+    expect(at('#devices').textContent).toContain('Invented Ben');
+  });
+});
+
 describe('a device that was removed', () => {
   it('says what stays and how to come back', async () => {
     program.sign = sign({ state: 'removed' });
@@ -341,10 +369,16 @@ describe('words', () => {
     expect(unshared(1, 1)).toBe('1 change and 1 photo file');
     expect(plain('a\u0000b\u001bc\u2066d')).toBe('a\ufffdb\ufffdc\ufffdd');
   });
-  it('has a sentence for every reason for which a change waits', () => {
-    for (const reason of ['unknown_device', 'removed_device', 'missing_change', 'damaged'] as const) {
-      const line = { waits_for: reason, device: null, person: null, device_name: null, changes: 1, sites: [{ id: 'team', changes: 1 }] };
-      expect(waits(line, (id) => id)).toContain('1 change (1 in the firm’s catalogues and settings)');
-    }
+  it('has a sentence of its own for every reason for which a change waits', () => {
+    // As the program can tell them: from the schema that is written by its own types.
+    const reasons = schema.$defs.WaitsFor.oneOf.map((reason) => reason.const as WaitsFor);
+    const line = (waits_for: WaitsFor) => ({ waits_for, device: null, person: null, device_name: null, changes: 1, sites: [{ id: 'team', changes: 1 }] });
+    const told = reasons.map((reason) => waits(line(reason), (id) => id).replace('1 change (1 in the firm’s catalogues and settings) ', ''));
+    expect(Object.fromEntries(reasons.map((reason, n) => [reason, told[n]]))).toEqual({
+      unknown_device: 'waits for somebody whose name this device cannot read, a device that nobody let in.',
+      removed_device: 'does not count: it comes from somebody whose name this device cannot read, written after that device was removed.',
+      missing_change: 'waits for others on which it builds and which are not here yet.',
+      damaged: 'is damaged and does not count.',
+    } satisfies Record<WaitsFor, string>);
   });
 });

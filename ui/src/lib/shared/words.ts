@@ -1,6 +1,6 @@
 /** How it stands with the shared folder, in words. */
 import { grouped } from '../figures';
-import type { AskingLine, WaitingLine } from '../generated/exchange';
+import type { AskingLine, ExchangeStatus, WaitingLine } from '../generated/exchange';
 import type { SharedProgress, SharedSign } from '../generated/types';
 import { clock, moment } from '../moments';
 
@@ -75,6 +75,13 @@ export function stateOf(sign: SharedSign, size: number | null = null): State {
   if (things > 0) return { shape: 'waits', short: `${grouped(things)} not yet shared`, long: `Not yet shared: ${waiting}` };
   if (sign.last_round === null) return { shape: 'waits', short: 'not looked yet', long: 'Nothing was shared yet' };
   return { shape: 'done', short: 'up to date', long: `Up to date as of ${moment(sign.last_round)}` };
+}
+
+/** Whose invitation it is, by the device that made it. */
+export function invitationOf(status: ExchangeStatus, device: string): string {
+  if (device === status.device) return 'an invitation of yours';
+  const by = [...status.members, ...status.removed].find((member) => member.id === device);
+  return by === undefined ? 'an invitation of the team' : `an invitation of ${called(by.person, by.device)}`;
 }
 
 /** Why a device that asks cannot simply be let in; null where it can. */

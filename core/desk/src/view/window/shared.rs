@@ -8,6 +8,7 @@ use super::rounds::Lent;
 use super::running::{Running, stop};
 use super::{Desk, Window};
 use crate::exchange::{self, ExchangeError, Follow, Go, Lend, Seal, SoFar, Stop};
+use crate::sites::device::NOBODY;
 use crate::sites::{Said, Sites};
 use crate::view::wire::{Refusal, SharedPage, SharedSite};
 use crate::wire::exchange::{ExchangeInvitation, ExchangeStatus, PlaceForm};
@@ -190,7 +191,8 @@ impl Window {
             let kept = kept_sites(sites, &status)?;
             Ok((status, kept, desk.why_reading.clone()))
         })?;
-        Ok(SharedPage { said, status, sign: self.sign(), last: self.rounds.last(), sites, read_only })
+        let named = status.person != NOBODY;
+        Ok(SharedPage { said, status, named, sign: self.sign(), last: self.rounds.last(), sites, read_only })
     }
 }
 

@@ -12,6 +12,8 @@ pub struct SharedPage {
     pub said: Option<String>,
     /// The team, what waits, and what is not shared yet.
     pub status: ExchangeStatus,
+    /// Whether somebody has said who works on this device: a team knows it by that.
+    pub named: bool,
     /// What the head of the window says.
     pub sign: SharedSign,
     /// What the last round of this window did; absent before the first.
