@@ -59,7 +59,8 @@ impl Sites {
         match self.keys_in()? {
             KeysIn::Keyring => Ok(()),
             KeysIn::File => match self.keep_keys(KeysIn::Keyring) {
-                Err(SiteError::NoKeyring(_)) => Ok(()),
+                // A password file that cannot be read is written anew by whoever says the place.
+                Err(SiteError::NoKeyring(_) | SiteError::File { .. }) => Ok(()),
                 done => done,
             },
         }
