@@ -149,12 +149,8 @@ pub(crate) fn block(bytes: &[u8]) -> Vec<u8> {
 }
 
 /// The bytes of a block.
-pub(crate) fn block_bytes(mut plain: Vec<u8>) -> Option<Vec<u8>> {
-    if plain.first() != Some(&BLOCK) {
-        return None;
-    }
-    plain.remove(0);
-    Some(plain)
+pub(crate) fn block_bytes(plain: &[u8]) -> Option<&[u8]> {
+    plain.split_first().filter(|(first, _)| **first == BLOCK).map(|(_, bytes)| bytes)
 }
 
 /// Positions of a feed, as ranges that neither touch nor overlap, in order.

@@ -194,6 +194,33 @@ fn a_large_blob_goes_on_where_it_was_cut_off_both_ways() {
     assert_eq!(b.store.blobs[&id].1, bytes);
 }
 
+#[test]
+fn behind_a_damaged_block_nothing_of_its_blob_is_kept_until_it_is_mended() {
+    let scratch = Scratch::new();
+    let (place, mut a, mut b) = two(&scratch);
+    let bytes: Vec<u8> =
+        (0..(6 * BLOCK_BYTES + 5) as u32).map(|n| n.wrapping_mul(2_246_822_519).to_be_bytes()[0]).collect();
+    let id = name(&bytes);
+    a.store.blobs.insert(id, (Class::Original, bytes.clone()));
+    assert_eq!(a.round(&place).blobs_gave, 1);
+    let block = a.store.named[&id].blocks[2].to_string();
+    let path = scratch.0.join("objects").join(&block[..2]).join(&block);
+    let mut file = fs::read(&path).expect("a block");
+    file[1_000_000] ^= 1;
+    fs::write(&path, file).expect("damaged");
+    // Those behind it come first, as they are read by others at the same time; the store sees to the order itself.
+    for _ in 0..2 {
+        let report = b.round(&place);
+        assert_eq!((report.blobs_took, report.aside.len()), (0, 1), "{report:?}");
+        assert!(report.aside[0].path.ends_with(&block) && report.aside[0].why.contains("damaged"), "{report:?}");
+    }
+    place.since();
+    a.round(&place);
+    let report = b.round(&place);
+    assert_eq!((report.blobs_took, report.aside.len()), (1, 0), "{report:?}");
+    assert_eq!(b.store.blobs[&id].1, bytes);
+}
+
 #[cfg(unix)]
 #[test]
 fn a_hostile_folder_is_named_and_the_round_goes_on() {

@@ -288,7 +288,10 @@ impl Library {
     }
 
     /// Makes the names of kept originals durable.
-    pub(crate) fn settle(&self, contents: impl Iterator<Item = Content>) -> Result<(), LibraryError> {
+    ///
+    /// # Errors
+    /// The disk refuses.
+    pub fn settle(&self, contents: impl Iterator<Item = Content>) -> Result<(), LibraryError> {
         let mut shelves: Vec<PathBuf> = contents.map(|content| shelf(&self.originals, content)).collect();
         shelves.sort_unstable();
         shelves.dedup();

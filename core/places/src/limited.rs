@@ -77,6 +77,13 @@ impl<P: Place> Place for Limited<P> {
         Ok(bytes)
     }
 
+    fn read_into(&self, path: &str, span: Span, bytes: &mut Vec<u8>) -> Result<(), PlaceError> {
+        self.wait(path)?;
+        self.place.read_into(path, span, bytes)?;
+        self.pay(bytes.len());
+        Ok(())
+    }
+
     fn write_new(&self, path: &str, bytes: &[u8]) -> Result<(), PlaceError> {
         self.wait(path)?;
         // Paid for first, so that several threads do not all begin at once.

@@ -160,6 +160,10 @@ impl Place for Where {
         self.place().read(path, span)
     }
 
+    fn read_into(&self, path: &str, span: Span, bytes: &mut Vec<u8>) -> Result<(), PlaceError> {
+        self.place().read_into(path, span, bytes)
+    }
+
     fn write_new(&self, path: &str, bytes: &[u8]) -> Result<(), PlaceError> {
         self.place().write_new(path, bytes)
     }

@@ -103,11 +103,16 @@ impl Remote {
     /// # Errors
     /// The file is not there or no plain file, or the place cannot be reached or refuses.
     pub fn fetch(&self, path: &str, span: Span) -> Result<Vec<u8>, Fault> {
+        self.fetch_into(path, span, Vec::new())
+    }
+
+    /// The same with a buffer to be used.
+    fn fetch_into(&self, path: &str, span: Span, bytes: Vec<u8>) -> Result<Vec<u8>, Fault> {
         let whole = path.to_owned();
         if !is_proper(path) {
             return Err(Fault::Path(whole));
         }
-        self.run(|store| async move { store.read(&whole, span).await })
+        self.run(move |store| async move { store.read(&whole, span, bytes).await })
     }
 
     /// Runs something on the threads of this place and waits for it, whatever thread asks.
@@ -184,15 +189,15 @@ impl Store {
         Ok(entries)
     }
 
-    async fn read(&self, path: &str, span: Span) -> Result<Vec<u8>, Fault> {
+    async fn read(&self, path: &str, span: Span, mut bytes: Vec<u8>) -> Result<Vec<u8>, Fault> {
+        bytes.clear();
         if span.most == 0 {
             let found = self.operator.stat(path).await.map_err(|error| Fault::of(&error))?;
-            return if found.is_file() { Ok(Vec::new()) } else { Err(Fault::Unreadable) };
+            return if found.is_file() { Ok(bytes) } else { Err(Fault::Unreadable) };
         }
         let reader = self.operator.reader(path).await.map_err(|error| Fault::of(&error))?;
         // OpenDAL takes a file that ends before a bound for broken; so none is named, and what is beyond it is not read.
         let chunks = reader.into_bytes_stream(span.from..).await;
-        let mut bytes = Vec::new();
         let mut chunks = chunks.map_err(|error| Fault::of(&error))?;
         while let Some(chunk) = chunks.next().await {
             let chunk = match chunk.map(Ok).unwrap_or_else(Err) {
@@ -257,6 +262,11 @@ impl Place for Remote {
 
     fn read(&self, path: &str, span: Span) -> Result<Vec<u8>, PlaceError> {
         self.fetch(path, span).map_err(self.at(path))
+    }
+
+    fn read_into(&self, path: &str, span: Span, bytes: &mut Vec<u8>) -> Result<(), PlaceError> {
+        *bytes = self.fetch_into(path, span, std::mem::take(bytes)).map_err(self.at(path))?;
+        Ok(())
     }
 
     fn write_new(&self, path: &str, bytes: &[u8]) -> Result<(), PlaceError> {

@@ -1,7 +1,9 @@
 //! The store as a round asks it, question by question.
 
+use std::sync::Arc;
+
 use exchange::DeviceId;
-use exchange::engine::{Answer, Failure, Home, Keeper, Sender};
+use exchange::engine::{Answer, Blocks, Failure, Home, Keeper, Sender};
 use exchange::pack::{Blob, Class, Item};
 use exchange::seal::Name;
 use record::store::{BlobRow, FeedItem};
@@ -29,7 +31,7 @@ impl Lend for Sites {
 /// Answers the questions of a round.
 pub(super) struct StoreKeeper<'a> {
     pub lend: &'a mut dyn Lend,
-    pub parts: Parts,
+    pub parts: Arc<Parts>,
 }
 
 /// Some work with a lent store.
@@ -47,6 +49,11 @@ pub(super) fn with<T>(
 }
 
 impl Keeper for StoreKeeper<'_> {
+    fn blocks(&self) -> Arc<dyn Blocks> {
+        // Nobody has to wait for the store while a block is kept.
+        Arc::clone(&self.parts) as Arc<dyn Blocks>
+    }
+
     fn answer(&mut self, mut ask: Home) -> Answer {
         loop {
             match with(self.lend, |sites| answered(sites, &self.parts, ask)) {
@@ -67,7 +74,6 @@ enum Found {
 
 fn answered(sites: &mut Sites, parts: &Parts, ask: Home) -> Result<Found, ExchangeError> {
     let of = |device: DeviceId| record::sign::DeviceId(device.0);
-    let failed = |why: std::io::Error| ExchangeError::from(record::store::StoreError::Outside(why));
     let answer = match ask {
         Home::Remember(bytes) => {
             sites.store_mut().remember(&bytes)?;
@@ -108,11 +114,7 @@ fn answered(sites: &mut Sites, parts: &Parts, ask: Home) -> Result<Found, Exchan
                     .collect(),
             )
         }
-        Home::Store { id, block, bytes } => {
-            parts.put(&id, block, &bytes).map_err(failed)?;
-            Answer::Done
-        }
-        Home::Whole(id) => Answer::Is(sites.take_whole(&id, parts)?),
+        Home::Whole(ids) => Answer::Whole(sites.take_whole(ids, parts)?),
         Home::Named(id) => {
             Answer::Blobs(sites.store().blob(&id)?.and_then(blob).map(|blob| (blob, 0)).into_iter().collect())
         }

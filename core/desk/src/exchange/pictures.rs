@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fs::File;
 use std::io::{Read, Seek, SeekFrom};
 
-use ::photos::{Content, Edge, LibraryError};
+use ::photos::{Content, Edge, Library, LibraryError};
 use exchange::pack::Class;
 use exchange::place::Span;
 use record::store::CopyRow;
@@ -148,33 +148,61 @@ impl Sites {
         read.map_err(|why| SiteError::Library(LibraryError::File { path, why }).into())
     }
 
-    /// Takes a blob that came whole into the library; `false` where it is not what its name says.
-    pub(super) fn take_whole(&mut self, id: &[u8; 32], parts: &Parts) -> Result<bool, ExchangeError> {
-        let failed = |why| SiteError::Library(LibraryError::File { path: parts.path(id), why });
-        let library = ::photos::Library::open(self.home()).map_err(SiteError::Library)?;
-        let is_original = self.store().blob(id)?.is_none_or(|blob| blob.class == Class::Original.code());
-        let copies = self.store().copies_of(id)?;
-        let taken = if is_original {
-            parts.open(id).map_err(failed)?.sync_all().map_err(failed)?;
-            match library.adopt(Content::from_bytes(*id), &parts.path(id)) {
-                Ok(_) => true,
-                Err(LibraryError::Altered(_)) => false,
-                Err(why) => return Err(SiteError::Library(why).into()),
-            }
-        } else {
-            let mut bytes = Vec::new();
-            parts.open(id).and_then(|file| file.take(MOST_COPY_BYTES).read_to_end(&mut bytes)).map_err(failed)?;
-            let mut whole = <[u8; 32]>::from(Sha256::digest(&bytes)) == *id;
-            for (copy, edge) in copies.iter().filter_map(|copy| Some((copy, edge(copy)?))) {
-                let photo = Content::from_bytes(copy.photo);
-                whole = whole && library.receive_thumbnail(photo, edge, &bytes).map_err(SiteError::Library)?;
-            }
-            whole
-        };
-        parts.forget(id);
-        if taken {
-            self.store_mut().blob_is_here(id, true)?;
+    /// Takes blobs that came whole into the library; says which of them are what their names say. The names of all are made
+    /// durable together, and entered together after that.
+    pub(super) fn take_whole(&mut self, ids: Vec<[u8; 32]>, parts: &Parts) -> Result<Vec<[u8; 32]>, ExchangeError> {
+        let library = Library::open(self.home()).map_err(SiteError::Library)?;
+        let (mut taken, mut originals) = (Vec::new(), Vec::new());
+        for id in &ids {
+            let is_original = self.store().blob(id)?.is_none_or(|blob| blob.class == Class::Original.code());
+            let is_taken = if is_original {
+                let is_taken = take_original(&library, id, parts)?;
+                originals.extend(is_taken.then_some(Content::from_bytes(*id)));
+                is_taken
+            } else {
+                self.take_copy(&library, id, parts)?
+            };
+            taken.extend(is_taken.then_some(*id));
         }
+        library.settle(originals.into_iter()).map_err(SiteError::Library)?;
+        for id in &ids {
+            parts.forget(id);
+        }
+        self.store_mut().blobs_are_here(&taken)?;
         Ok(taken)
+    }
+
+    fn take_copy(&self, library: &Library, id: &[u8; 32], parts: &Parts) -> Result<bool, ExchangeError> {
+        let mut bytes = Vec::new();
+        parts
+            .open(id)
+            .and_then(|file| file.take(MOST_COPY_BYTES).read_to_end(&mut bytes))
+            .map_err(failed(id, parts))?;
+        let mut whole = <[u8; 32]>::from(Sha256::digest(&bytes)) == *id;
+        let copies = self.store().copies_of(id)?;
+        for (copy, edge) in copies.iter().filter_map(|copy| Some((copy, edge(copy)?))) {
+            let photo = Content::from_bytes(copy.photo);
+            whole = whole && library.receive_thumbnail(photo, edge, &bytes).map_err(SiteError::Library)?;
+        }
+        Ok(whole)
+    }
+}
+
+fn failed(id: &[u8; 32], parts: &Parts) -> impl Fn(std::io::Error) -> ExchangeError {
+    let path = parts.path(id);
+    move |why| SiteError::Library(LibraryError::File { path: path.clone(), why }).into()
+}
+
+/// Gives an original that is on the disk its place in the library.
+fn take_original(library: &Library, id: &[u8; 32], parts: &Parts) -> Result<bool, ExchangeError> {
+    let found = parts.digest(id).map(Content::from_bytes);
+    if found.is_none() {
+        // Nobody knows whether an earlier run of the program has forced all of it there.
+        parts.open(id).and_then(|file| file.sync_all()).map_err(failed(id, parts))?;
+    }
+    match library.adopt(Content::from_bytes(*id), &parts.path(id), found) {
+        Ok(_) => Ok(true),
+        Err(LibraryError::Altered(_)) => Ok(false),
+        Err(why) => Err(SiteError::Library(why).into()),
     }
 }

@@ -1,5 +1,6 @@
 //! A round: what is new here goes into the folder, and what is new there comes here.
 
+use std::sync::Arc;
 use std::sync::mpsc::{RecvTimeoutError, channel};
 use std::thread;
 use std::time::Duration;
@@ -108,7 +109,7 @@ struct Begun {
     memory: Memory,
     way: Way,
     fresh: [u8; 32],
-    parts: Parts,
+    parts: Arc<Parts>,
 }
 
 fn begin(sites: &mut Sites) -> Result<Begun, ExchangeError> {
@@ -116,7 +117,7 @@ fn begin(sites: &mut Sites) -> Result<Begun, ExchangeError> {
         return Err(StoreError::ReadOnly(why.to_owned()).into());
     }
     let (own, memory) = sites.team_memory()?;
-    let (way, parts) = (sites.way_to_team()?, Parts::of(sites.home()));
+    let (way, parts) = (sites.way_to_team()?, Arc::new(Parts::of(sites.home())));
     Ok(Begun { own, memory, way, fresh: random::bytes()?, parts })
 }
 

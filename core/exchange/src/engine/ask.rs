@@ -7,18 +7,21 @@ use std::pin::Pin;
 use std::rc::Rc;
 use std::task::{Context, Poll};
 
-use super::Note;
+use super::{Fetch, Note};
 use crate::DeviceId;
 use crate::pack::{Blob, Class, Item};
 use crate::place::{Entry, PlaceError, Span, Trouble};
 
 /// A question of a round.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub enum Ask {
     /// Of the place: the files in a folder.
     List(&'static str),
     /// Of the place: bytes of a file.
     Read(String, Span),
+    /// Of the place and the home: a block, which is opened on the way and kept behind those of its blob that were asked for
+    /// before.
+    Fetch(Fetch),
     /// Of the place: write a whole file.
     Write(String, Vec<u8>),
     /// Of the place: remove a file.
@@ -82,17 +85,9 @@ pub enum Home {
     /// Some blobs of a class that are named by items, are not here whole, and are wanted on this device, with how many of
     /// their blocks are here; none of these again.
     Wanted(Class, Vec<[u8; 32]>),
-    /// Keep a block of a wanted blob durably behind those that are here.
-    Store {
-        /// The blob.
-        id: [u8; 32],
-        /// The number of the block, from nought.
-        block: u64,
-        /// Its bytes.
-        bytes: Vec<u8>,
-    },
-    /// All blocks of a blob are here: prove it by its id and keep it. Where it is not what its id says, forget its blocks.
-    Whole([u8; 32]),
+    /// All blocks of these blobs are here: prove each by its id and keep it durably. Where one is not what its id says,
+    /// forget its blocks.
+    Whole(Vec<[u8; 32]>),
     /// The item that names a blob, where one is here.
     Named([u8; 32]),
 }
@@ -121,8 +116,8 @@ pub enum Answer {
     Senders(Vec<Sender>),
     /// Blobs that are wanted, each with how many of its blocks are here.
     Blobs(Vec<(Blob, u64)>),
-    /// Whether something is so.
-    Is(bool),
+    /// The blobs that are what their ids say.
+    Whole(Vec<[u8; 32]>),
     /// It was not done.
     Failed(Failure),
 }
@@ -183,6 +178,13 @@ impl Future for Ticket {
             Some(answer) => Poll::Ready(answer),
             None => Poll::Pending,
         }
+    }
+}
+
+impl Ticket {
+    /// Whether the answer is there.
+    pub fn is_answered(&self) -> bool {
+        self.mail.borrow().answers.contains_key(&self.number)
     }
 }
 

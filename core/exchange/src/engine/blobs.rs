@@ -1,11 +1,12 @@
 //! Carrying blobs into the folder and out of it, block by block; one that was cut off goes on at its next block.
 
 use std::collections::VecDeque;
+use std::sync::Arc;
 
-use super::Note;
 use super::ask::{Answer, Ask, Failure, Home, Ticket};
 use super::pull::WINDOW;
 use super::work::Work;
+use super::{Fetch, Note};
 use crate::head::Lack;
 use crate::layout::{BLOCK_BYTES, Spot};
 use crate::memory::Sending;
@@ -16,8 +17,10 @@ use crate::seal::Name;
 /// So many blocks are carried into the folder before a head says so.
 const SAY_AFTER: usize = 64;
 
-/// What a block and its file have beside their bytes: the kind, the version, the key's id and the proof.
-const OVERHEAD: u64 = 1 + 1 + 8 + 16;
+/// So many blocks are asked for ahead: they take no memory before somebody is at work on them.
+const AHEAD: usize = 32;
+/// So many blobs are proved at once at most.
+const MOST_PROVED: usize = 32;
 
 impl Work {
     /// Puts blobs of a class into the folder that are here and that no item names yet.
@@ -97,79 +100,79 @@ impl Work {
     }
 
     async fn fetch_some(&mut self, blobs: Vec<(Blob, u64)>) -> Result<(), Failure> {
-        let mut needed: VecDeque<(usize, u64)> = VecDeque::new();
+        let ring = Arc::new(self.ring.clone());
+        let mut needed: VecDeque<(usize, Fetch)> = VecDeque::new();
+        let mut whole: Vec<&Blob> = Vec::new();
         for (n, (blob, here)) in blobs.iter().enumerate() {
-            needed.extend((*here..blob.blocks.len() as u64).map(|block| (n, block)));
-            if *here == blob.blocks.len() as u64 {
-                self.whole(blob).await?;
+            let many = blob.blocks.len() as u64;
+            needed.extend((*here..many).filter_map(|block| Some((n, Fetch::new(&ring, blob, block, *here)?))));
+            if *here == many {
+                whole.push(blob);
             }
         }
-        let mut under_way: VecDeque<(usize, u64, Ticket)> = VecDeque::new();
+        let mut under_way: VecDeque<(usize, Fetch, Ticket)> = VecDeque::new();
         let mut spoiled = vec![false; blobs.len()];
         loop {
-            while under_way.len() < WINDOW
-                && let Some((n, block)) = needed.pop_front()
+            while under_way.len() < AHEAD
+                && let Some((n, fetch)) = needed.pop_front()
             {
-                let length = length(&blobs[n].0, block);
-                let name = blobs[n].0.blocks[block as usize];
-                let ticket = self.io.read_later(Spot::Object(name).to_string(), length + OVERHEAD + 1);
-                under_way.push_back((n, block, ticket));
+                let ticket = self.io.ask(Ask::Fetch(fetch.clone()));
+                under_way.push_back((n, fetch, ticket));
             }
-            let Some((n, block, ticket)) = under_way.pop_front() else { return Ok(()) };
-            let (read, blob) = (ticket.await.into_bytes(), &blobs[n].0);
-            if !spoiled[n] {
-                spoiled[n] = !self.store(blob, block, read).await?;
+            // What is here is proved while others are on their way: one at a time where they are slow to come, and many
+            // where they are quick.
+            if whole.len() >= MOST_PROVED || under_way.front().is_none_or(|(_, _, ticket)| !ticket.is_answered()) {
+                self.whole(std::mem::take(&mut whole)).await?;
+            }
+            let Some((n, fetch, ticket)) = under_way.pop_front() else { return Ok(()) };
+            let blob = &blobs[n].0;
+            match ticket.await.into_done() {
+                Ok(()) => {
+                    let (_, block) = fetch.of();
+                    let done = ((block + 1) * BLOCK_BYTES).min(blob.bytes);
+                    self.io.tell(Note::Carried { id: blob.id, done, bytes: blob.bytes });
+                    if block + 1 == blob.blocks.len() as u64 {
+                        whole.push(blob);
+                    }
+                }
+                Err(failure) if failure.is_of_one_file() => {
+                    // Of a blob the first that cannot be read is named; none behind it is kept.
+                    if !std::mem::replace(&mut spoiled[n], true) {
+                        self.spoil(blob, &fetch, failure);
+                    }
+                }
+                Err(failure) => return Err(failure),
             }
         }
     }
 
-    /// Keeps a block; whether it could be read.
-    async fn store(&mut self, blob: &Blob, block: u64, read: Result<Vec<u8>, Failure>) -> Result<bool, Failure> {
-        let name = blob.blocks[block as usize];
-        let found = match read {
-            Ok(file) => self.ring.open_object(name, &file).map_err(|why| why.to_string()),
-            Err(failure) if failure.is_of_one_file() => Err(failure.to_string()),
-            Err(failure) => return Err(failure),
+    /// Sets a block aside that cannot be read.
+    fn spoil(&mut self, blob: &Blob, fetch: &Fetch, why: Failure) {
+        let name = fetch.name();
+        self.set_aside(fetch.path(), why);
+        self.failed.insert(name);
+        if self.memory.failed.contains(&name) {
+            self.lacks.insert(Lack::Blob(blob.id));
+        }
+    }
+
+    /// Has blobs proved of which all blocks are here.
+    async fn whole(&mut self, blobs: Vec<&Blob>) -> Result<(), Failure> {
+        if blobs.is_empty() {
+            return Ok(());
+        }
+        let proved = match self.io.home(Home::Whole(blobs.iter().map(|blob| blob.id).collect())).await {
+            Answer::Whole(proved) => proved,
+            other => return Err(other.into_failure()),
         };
-        let bytes = found.and_then(|plain| {
-            let bytes = pack::block_bytes(plain).filter(|bytes| bytes.len() as u64 == length(blob, block));
-            bytes.ok_or_else(|| "it is no block of this blob".to_owned())
-        });
-        match bytes {
-            Err(why) => {
-                self.set_aside(Spot::Object(name).to_string(), why);
-                self.failed.insert(name);
-                if self.memory.failed.contains(&name) {
-                    self.lacks.insert(Lack::Blob(blob.id));
-                }
-                Ok(false)
-            }
-            Ok(bytes) => {
-                self.io.home(Home::Store { id: blob.id, block, bytes }).await.into_done()?;
-                let done = ((block + 1) * BLOCK_BYTES).min(blob.bytes);
-                self.io.tell(Note::Carried { id: blob.id, done, bytes: blob.bytes });
-                if block + 1 == blob.blocks.len() as u64 {
-                    self.whole(blob).await?;
-                }
-                Ok(true)
-            }
-        }
-    }
-
-    async fn whole(&mut self, blob: &Blob) -> Result<(), Failure> {
-        match self.io.home(Home::Whole(blob.id)).await {
-            Answer::Is(true) => self.report.blobs_took += 1,
-            Answer::Is(false) => {
+        for blob in blobs {
+            if proved.contains(&blob.id) {
+                self.report.blobs_took += 1;
+            } else {
                 let path = blob.blocks.first().map(|name| Spot::Object(*name).to_string()).unwrap_or_default();
                 self.set_aside(path, "the blob that begins here is not what its name says");
             }
-            other => return Err(other.into_failure()),
         }
         Ok(())
     }
-}
-
-/// Bytes of one block.
-fn length(blob: &Blob, block: u64) -> u64 {
-    (blob.bytes - block * BLOCK_BYTES).min(BLOCK_BYTES)
 }

@@ -9,6 +9,7 @@
 mod ask;
 mod blobs;
 mod drive;
+mod fetch;
 mod heads;
 mod mend;
 mod publish;
@@ -27,7 +28,8 @@ use crate::seal::Identity;
 
 pub use ask::{Answer, Ask, Failure, Home, Sender};
 use ask::{Io, Mail};
-pub use drive::{Go, Keeper, drive};
+pub use drive::{AT_ONCE, Go, Keeper, drive};
+pub use fetch::{Block, Blocks, Fetch};
 pub use report::{Aside, Note, Report};
 
 /// What a round wants next.

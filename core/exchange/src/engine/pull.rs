@@ -45,16 +45,16 @@ impl Work {
         device: DeviceId,
         pack: &Pack,
         from: u64,
-        read: Result<Vec<u8>, Failure>,
+        mut read: Result<Vec<u8>, Failure>,
     ) -> Result<(), Failure> {
         let path = Spot::Object(pack.name).to_string();
-        let found = match read {
-            Ok(file) => self.ring.open_object(pack.name, &file).map_err(|why| why.to_string()),
+        let found = match &mut read {
+            Ok(file) => self.ring.open_object(pack.name, file).map_err(|why| why.to_string()),
             Err(failure) if failure.is_of_one_file() => Err(failure.to_string()),
-            Err(failure) => return Err(failure),
+            Err(failure) => return Err(failure.clone()),
         };
         let items = found.and_then(|plain| {
-            let items = pack::read(&plain, device, from).filter(|items| items.len() as u64 == pack.items);
+            let items = pack::read(plain, device, from).filter(|items| items.len() as u64 == pack.items);
             items.ok_or_else(|| "it holds something else than its device's head says".to_owned())
         });
         match items {

@@ -67,11 +67,12 @@ impl Ring {
         self.of(sealed)?.open(purpose, context, sealed)
     }
 
-    /// Opens an object with whichever key sealed it, and proves its name.
+    /// Opens an object with whichever key sealed it, in the place of its file, and proves its name. The file is not to be
+    /// used after a failure.
     ///
     /// # Errors
     /// That key is not held, or it is damaged.
-    pub fn open_object(&self, name: Name, sealed: &[u8]) -> Result<Vec<u8>, SealError> {
+    pub fn open_object<'a>(&self, name: Name, sealed: &'a mut [u8]) -> Result<&'a [u8], SealError> {
         self.of(sealed)?.open_object(name, sealed)
     }
 

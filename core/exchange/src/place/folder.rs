@@ -144,16 +144,28 @@ impl Place for Folder {
     }
 
     fn read(&self, path: &str, span: Span) -> Result<Vec<u8>, PlaceError> {
+        let mut bytes = Vec::new();
+        self.read_into(path, span, &mut bytes)?;
+        Ok(bytes)
+    }
+
+    fn read_into(&self, path: &str, span: Span, bytes: &mut Vec<u8>) -> Result<(), PlaceError> {
         let path = self.path(path)?;
         let failed = self.failed(&path);
-        if !fs::symlink_metadata(&path).map_err(&failed)?.is_file() {
+        let found = fs::symlink_metadata(&path).map_err(&failed)?;
+        if !found.is_file() {
             return Err(failed(ErrorKind::InvalidData.into()));
         }
         let mut file = File::open(&path).map_err(&failed)?;
-        file.seek(SeekFrom::Start(span.from)).map_err(&failed)?;
-        let mut bytes = Vec::new();
-        file.take(span.most).read_to_end(&mut bytes).map_err(&failed)?;
-        Ok(bytes)
+        if span.from > 0 {
+            file.seek(SeekFrom::Start(span.from)).map_err(&failed)?;
+        }
+        bytes.clear();
+        // One byte more finds the end without growing.
+        let room = found.len().saturating_sub(span.from).saturating_add(1).min(span.most);
+        bytes.reserve(usize::try_from(room).unwrap_or_default());
+        file.take(span.most).read_to_end(bytes).map_err(&failed)?;
+        Ok(())
     }
 
     fn write_new(&self, path: &str, bytes: &[u8]) -> Result<(), PlaceError> {

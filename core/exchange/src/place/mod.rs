@@ -79,6 +79,15 @@ pub trait Place: Send + Sync {
     /// The file is [`Trouble::Missing`] or no plain file, or the place cannot be reached or refuses.
     fn read(&self, path: &str, span: Span) -> Result<Vec<u8>, PlaceError>;
 
+    /// The same into a buffer, in place of what that held before; it may hold anything after a failure.
+    ///
+    /// # Errors
+    /// As [`Place::read`].
+    fn read_into(&self, path: &str, span: Span, bytes: &mut Vec<u8>) -> Result<(), PlaceError> {
+        *bytes = self.read(path, span)?;
+        Ok(())
+    }
+
     /// Writes a whole file, with the folders above it. Readers see all of it or none; once this returns it stays. Files
     /// never change, so where one of this path is there already, it may be left or replaced by the same bytes; a file of
     /// another length is replaced, since it is damaged.

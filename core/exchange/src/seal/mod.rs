@@ -5,6 +5,7 @@
 //! plain content; sealing is AES-256 in SIV mode with CMAC (RFC 5297).
 
 mod keys;
+mod siv;
 mod wrap;
 
 pub(crate) use keys::key_of;

@@ -2,9 +2,11 @@
 //! its disk; a stop loses nothing of it.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Arc, Mutex};
 
 use exchange::DeviceId;
-use exchange::engine::{Answer, Home, Keeper, Sender};
+use exchange::engine::{Answer, Block, Blocks, Failure, Home, Keeper, Sender};
+use exchange::layout::BLOCK_BYTES;
 use exchange::members::{self, Team, Verdict};
 use exchange::pack::{Blob, Class, Item};
 use sha2::{Digest, Sha256};
@@ -58,6 +60,7 @@ pub struct Store {
     /// Whether originals are wanted here.
     pub keeps: bool,
     own: Option<DeviceId>,
+    inbox: Arc<Inbox>,
 }
 
 impl Store {
@@ -121,6 +124,24 @@ impl Store {
         }
     }
 
+    /// Takes a block behind those before it.
+    pub fn put(&mut self, (id, block, bytes): Kept) {
+        let (part, before) = (self.parts.entry(id).or_default(), (block * BLOCK_BYTES) as usize);
+        assert!(part.len() >= before, "block {block} has come before those before it");
+        part.truncate(before);
+        part.extend(bytes);
+    }
+
+    fn is_whole(&mut self, id: [u8; 32]) -> bool {
+        let bytes = self.parts.remove(&id).unwrap_or_default();
+        let whole = name(&bytes) == id;
+        if whole {
+            let class = self.named[&id].class;
+            self.blobs.insert(id, (class, bytes));
+        }
+        whole
+    }
+
     fn is_wanted(&self, class: Class) -> bool {
         class != Class::Original || self.keeps
     }
@@ -167,9 +188,37 @@ impl Store {
     }
 }
 
+/// Blocks that were kept and that the store has not looked at yet.
+#[derive(Default)]
+pub struct Inbox(Mutex<Vec<Kept>>);
+
+/// A block: of which blob, its number, its bytes.
+pub type Kept = ([u8; 32], u64, Vec<u8>);
+
+impl Inbox {
+    pub fn take(&self) -> Vec<Kept> {
+        std::mem::take(&mut self.0.lock().expect("nobody has panicked"))
+    }
+}
+
+impl Blocks for Inbox {
+    fn keep(&self, block: Block<'_>) -> Result<(), Failure> {
+        let kept = (block.blob, block.number, block.bytes.to_vec());
+        self.0.lock().expect("nobody has panicked").push(kept);
+        Ok(())
+    }
+}
+
 impl Keeper for Store {
+    fn blocks(&self) -> Arc<dyn Blocks> {
+        Arc::clone(&self.inbox) as Arc<dyn Blocks>
+    }
+
     fn answer(&mut self, ask: Home) -> Answer {
         let own = self.own.expect("its id");
+        for kept in self.inbox.take() {
+            self.put(kept);
+        }
         match ask {
             Home::Remember(bytes) => self.memory = bytes,
             Home::Offer { from, most } => return Answer::Items(self.offer(own, from, most)),
@@ -186,7 +235,7 @@ impl Keeper for Store {
             }
             Home::Load { id, span } => {
                 let Some((_, bytes)) = self.blobs.get(&id) else {
-                    return Answer::Failed(exchange::engine::Failure::home(&"it is not here"));
+                    return Answer::Failed(Failure::home(&"it is not here"));
                 };
                 let start = (span.from as usize).min(bytes.len());
                 let end = (start + span.most as usize).min(bytes.len());
@@ -204,24 +253,11 @@ impl Keeper for Store {
                 });
                 let here = |blob: &Blob| {
                     let bytes = self.parts.get(&blob.id).map_or(0, Vec::len) as u64;
-                    bytes.div_ceil(exchange::layout::BLOCK_BYTES)
+                    bytes.div_ceil(BLOCK_BYTES)
                 };
                 return Answer::Blobs(wanted.take(4).map(|blob| (blob.clone(), here(blob))).collect());
             }
-            Home::Store { id, block, bytes } => {
-                let part = self.parts.entry(id).or_default();
-                part.truncate((block * exchange::layout::BLOCK_BYTES) as usize);
-                part.extend(bytes);
-            }
-            Home::Whole(id) => {
-                let bytes = self.parts.remove(&id).unwrap_or_default();
-                let whole = name(&bytes) == id;
-                if whole {
-                    let class = self.named[&id].class;
-                    self.blobs.insert(id, (class, bytes));
-                }
-                return Answer::Is(whole);
-            }
+            Home::Whole(ids) => return Answer::Whole(ids.into_iter().filter(|id| self.is_whole(*id)).collect()),
             Home::Named(id) => {
                 return Answer::Blobs(self.named.get(&id).map(|blob| (blob.clone(), 0)).into_iter().collect());
             }

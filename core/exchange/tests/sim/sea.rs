@@ -140,7 +140,7 @@ impl Sea {
                     _ => Answer::Done,
                 }
             }
-            Ask::Home(_) => unreachable!("the home is asked elsewhere"),
+            Ask::Fetch(_) | Ask::Home(_) => unreachable!("the home is asked elsewhere"),
         }
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use exchange::DeviceId;
-use exchange::engine::{Ask, Keeper, Report, Round, Step};
+use exchange::engine::{Answer, Ask, Fetch, Keeper, Report, Round, Step};
 use exchange::members::{Code, Label, Team, Verdict};
 use exchange::memory::Memory;
 use exchange::pack::Class;
@@ -297,7 +297,11 @@ impl World {
                     // Requests that are under way together are answered in any order.
                     let at = self.dice.below(open.len());
                     let (number, ask) = open.swap_remove(at);
-                    round.answer(number, self.sea.answer(ask, &mut self.dice));
+                    let answer = match ask {
+                        Ask::Fetch(fetch) => fetched(&mut self.sea, &mut self.dice, &mut device.store, &fetch),
+                        ask => self.sea.answer(ask, &mut self.dice),
+                    };
+                    round.answer(number, answer);
                 }
                 Step::Done(how, _) => {
                     match &how {
@@ -467,6 +471,21 @@ impl World {
             let bare = digits && ["heads", "members", "objects"].contains(&folder);
             assert!(bare, "{path}");
         }
+    }
+}
+
+/// Fetches a block. No blob here has two, so that there is no order to keep.
+fn fetched(sea: &mut Sea, dice: &mut Dice, store: &mut Store, fetch: &Fetch) -> Answer {
+    let mut file = match sea.answer(Ask::Read(fetch.path(), fetch.span()), dice) {
+        Answer::Bytes(file) => file,
+        other => return other,
+    };
+    match fetch.open(&mut file) {
+        Ok(block) => {
+            store.put((block.blob, block.number, block.bytes.to_vec()));
+            Answer::Done
+        }
+        Err(failure) => Answer::Failed(failure),
     }
 }
 

@@ -57,19 +57,26 @@ impl Library {
         received
     }
 
-    /// Takes in a file that lies on the same drive and was synced, by giving it its place, after proving that it is what its
-    /// name says.
+    /// Takes in a file that lies on the same drive and was synced, by giving it its place, where it is what its name says;
+    /// [`Library::settle`] then makes that durable. `found` is what it was found to be while it was written; where nobody
+    /// knows, it is read.
     ///
     /// # Errors
     /// It is something else, larger than any that is taken in, or the disk refuses.
-    pub fn adopt(&self, content: Content, file: &Path) -> Result<Kind, LibraryError> {
+    pub fn adopt(&self, content: Content, file: &Path, found: Option<Content>) -> Result<Kind, LibraryError> {
         let failed = |why| LibraryError::File { path: file.to_owned(), why };
         let mut opened = File::open(file).map_err(failed)?;
-        let (digest, bytes) = fed(&mut opened, &mut io::sink()).map_err(|why| failed(why.into()))?;
-        opened.rewind().map_err(failed)?;
+        let (found, bytes) = match found {
+            Some(found) => (found, opened.metadata().map_err(failed)?.len()),
+            None => {
+                let (digest, bytes) = fed(&mut opened, &mut io::sink()).map_err(|why| failed(why.into()))?;
+                opened.rewind().map_err(failed)?;
+                (Content::finished(digest), bytes)
+            }
+        };
         let mut head = [0; 16];
         let read = opened.read(&mut head).map_err(failed)?;
-        let kind = Kind::of(&head[..read]).filter(|_| bytes <= MOST_FILE_BYTES && Content::finished(digest) == content);
+        let kind = Kind::of(&head[..read]).filter(|_| bytes <= MOST_FILE_BYTES && found == content);
         let kind = kind.ok_or(LibraryError::Altered(content))?;
         self.put_in_place(file, content, kind)?;
         Ok(kind)
@@ -93,6 +100,7 @@ impl Library {
         file.sync().map_err(failed)?;
         drop(file);
         self.put_in_place(unfinished, content, kind)?;
+        self.settle(std::iter::once(content))?;
         Ok(kind)
     }
 
@@ -100,8 +108,7 @@ impl Library {
         let place = self.place(content, kind);
         let failed = |why| LibraryError::File { path: place.clone(), why };
         place.parent().map_or(Ok(()), |shelf| self.drive.make_folder(shelf)).map_err(failed)?;
-        self.drive.rename(unfinished, &place).map_err(failed)?;
-        self.settle(std::iter::once(content))
+        self.drive.rename(unfinished, &place).map_err(failed)
     }
 }
 

@@ -2,20 +2,64 @@
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::fs::{self, File};
-use std::io::{Read, Seek, SeekFrom, Write};
+use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::PathBuf;
+use std::sync::{Arc, Mutex, MutexGuard};
 
-use exchange::engine::{Answer, Failure, Home, Keeper, Sender};
+use exchange::engine::{Answer, Block, Blocks, Failure, Home, Keeper, Sender};
 use exchange::pack::{Blob, Class, Item};
 use sha2::{Digest, Sha256};
 
 /// So many blobs are named at a time.
 const SOME: usize = 64;
 
+/// So much is written at a time, as the program does it, bytes.
+const PIECE: usize = 256 << 10;
+
 /// A photo that is on its way here.
 struct Coming {
     file: File,
     hash: Sha256,
+}
+
+/// Photos that are on their way here: each is on the drive before its last block counts as kept.
+struct Incoming {
+    folder: PathBuf,
+    coming: Mutex<BTreeMap<[u8; 32], Coming>>,
+}
+
+impl Incoming {
+    fn path(&self, id: &[u8; 32]) -> PathBuf {
+        let name: String = id.iter().map(|byte| format!("{byte:02x}")).collect();
+        self.folder.join(name)
+    }
+
+    fn lock(&self) -> MutexGuard<'_, BTreeMap<[u8; 32], Coming>> {
+        self.coming.lock().expect("nobody has panicked")
+    }
+
+    fn put(&self, block: Block<'_>) -> io::Result<()> {
+        let begun = if block.number == 0 { None } else { self.lock().remove(&block.blob) };
+        let mut coming = match begun {
+            Some(coming) => coming,
+            None => Coming { file: File::create(self.path(&block.blob))?, hash: Sha256::new() },
+        };
+        for piece in block.bytes.chunks(PIECE) {
+            coming.file.write_all(piece)?;
+            coming.hash.update(piece);
+        }
+        if block.last {
+            coming.file.sync_data()?;
+        }
+        self.lock().insert(block.blob, coming);
+        Ok(())
+    }
+}
+
+impl Blocks for Incoming {
+    fn keep(&self, block: Block<'_>) -> Result<(), Failure> {
+        self.put(block).map_err(|why| Failure::home(&why))
+    }
 }
 
 /// The store.
@@ -29,7 +73,7 @@ pub struct Shelf {
     here: BTreeMap<[u8; 32], PathBuf>,
     unsent: BTreeMap<[u8; 32], u64>,
     wanted: BTreeMap<[u8; 32], Blob>,
-    coming: BTreeMap<[u8; 32], Coming>,
+    incoming: Arc<Incoming>,
     /// Whether photos are wanted here as they came.
     pub keeps: bool,
     pub taken: usize,
@@ -38,6 +82,7 @@ pub struct Shelf {
 impl Shelf {
     pub fn new(folder: PathBuf, keeps: bool) -> Self {
         fs::create_dir_all(&folder).expect("a folder");
+        let incoming = Incoming { folder: folder.clone(), coming: Mutex::default() };
         Self {
             folder,
             memory: Vec::new(),
@@ -46,7 +91,7 @@ impl Shelf {
             here: BTreeMap::new(),
             unsent: BTreeMap::new(),
             wanted: BTreeMap::new(),
-            coming: BTreeMap::new(),
+            incoming: Arc::new(incoming),
             keeps,
             taken: 0,
         }
@@ -65,11 +110,6 @@ impl Shelf {
         self.here.len()
     }
 
-    fn path(&self, id: &[u8; 32]) -> PathBuf {
-        let name: String = id.iter().map(|byte| format!("{byte:02x}")).collect();
-        self.folder.join(name)
-    }
-
     fn offer(&mut self, from: u64, most: usize) -> Vec<Item> {
         self.given.truncate(from as usize);
         let (mut items, mut bytes) = (Vec::new(), 0);
@@ -83,18 +123,17 @@ impl Shelf {
         items
     }
 
-    fn whole(&mut self, id: [u8; 32]) -> std::io::Result<bool> {
-        let Some(coming) = self.coming.remove(&id) else { return Ok(false) };
-        coming.file.sync_data()?;
-        let whole = <[u8; 32]>::from(coming.hash.finalize()) == id;
-        if whole {
-            self.here.insert(id, self.path(&id));
+    fn is_whole(&mut self, id: [u8; 32]) -> bool {
+        let coming = self.incoming.lock().remove(&id);
+        let is_whole = coming.is_some_and(|coming| <[u8; 32]>::from(coming.hash.finalize()) == id);
+        if is_whole {
+            self.here.insert(id, self.incoming.path(&id));
             self.wanted.remove(&id);
         }
-        Ok(whole)
+        is_whole
     }
 
-    fn do_it(&mut self, ask: Home) -> std::io::Result<Answer> {
+    fn do_it(&mut self, ask: Home) -> io::Result<Answer> {
         Ok(match ask {
             Home::Remember(bytes) => {
                 let mut file = File::create(self.folder.join("memory"))?;
@@ -140,18 +179,7 @@ impl Shelf {
                 let wanted = self.wanted.values().filter(|blob| blob.class == class && !not.contains(&blob.id));
                 Answer::Blobs(wanted.take(SOME).map(|blob| (blob.clone(), 0)).collect())
             }
-            Home::Store { id, block, bytes } => {
-                if block == 0 {
-                    let file = File::create(self.path(&id))?;
-                    self.coming.insert(id, Coming { file, hash: Sha256::new() });
-                }
-                if let Some(coming) = self.coming.get_mut(&id) {
-                    coming.file.write_all(&bytes)?;
-                    coming.hash.update(&bytes);
-                }
-                Answer::Done
-            }
-            Home::Whole(id) => Answer::Is(self.whole(id)?),
+            Home::Whole(ids) => Answer::Whole(ids.into_iter().filter(|id| self.is_whole(*id)).collect()),
             Home::Named(_) => Answer::Blobs(Vec::new()),
             Home::Release { .. } => Answer::Done,
         })
@@ -159,6 +187,10 @@ impl Shelf {
 }
 
 impl Keeper for Shelf {
+    fn blocks(&self) -> Arc<dyn Blocks> {
+        Arc::clone(&self.incoming) as Arc<dyn Blocks>
+    }
+
     fn answer(&mut self, ask: Home) -> Answer {
         self.do_it(ask).unwrap_or_else(|why| Answer::Failed(Failure::home(&why)))
     }

@@ -4,25 +4,28 @@
 use std::fs::{File, OpenOptions};
 use std::io::Write;
 use std::path::Path;
+use std::sync::Arc;
 
-use exchange::engine::{Answer, Home, Keeper};
+use exchange::engine::{Answer, Blocks, Home, Keeper};
 use exchange::pack::{self, Class, Item};
 use exchange::{DeviceId, seal::Identity};
 
 use crate::team::Device;
-use crate::team::home::{Store, name};
+use crate::team::home::{Inbox, Kept, Store, name};
 
 /// The store, and the file of what has happened to it.
 pub struct Disk {
     pub store: Store,
     own: DeviceId,
     file: File,
+    inbox: Arc<Inbox>,
 }
 
 /// What happens to a store.
 enum Event {
     Change(Vec<u8>),
     Blob(Class, Vec<u8>),
+    Block(Kept),
     Asked(Home),
 }
 
@@ -49,7 +52,7 @@ impl Disk {
         // What was cut off was never acknowledged.
         let file = OpenOptions::new().append(true).open(path).expect("what it wrote");
         file.set_len(whole as u64).expect("cut");
-        Self { store, own: own.id(), file }
+        Self { store, own: own.id(), file, inbox: Arc::default() }
     }
 
     /// A change of this device's own.
@@ -74,7 +77,15 @@ impl Disk {
 }
 
 impl Keeper for Disk {
+    fn blocks(&self) -> Arc<dyn Blocks> {
+        Arc::clone(&self.inbox) as Arc<dyn Blocks>
+    }
+
     fn answer(&mut self, ask: Home) -> Answer {
+        for kept in self.inbox.take() {
+            self.keep(8, &[&kept.0[..], &kept.1.to_be_bytes(), &kept.2].concat());
+            self.store.put(kept);
+        }
         let at = |device: DeviceId, from: u64| [&device.0[..], &from.to_be_bytes()].concat();
         match &ask {
             Home::Remember(bytes) => self.keep(3, bytes),
@@ -86,10 +97,7 @@ impl Keeper for Disk {
             }
             Home::Release { device, from } => self.keep(6, &at(*device, *from)),
             Home::Sent(blob) => self.keep(7, &pack::write(self.own, 0, &[Item::Blob(blob.clone())])),
-            Home::Store { id, block, bytes } => {
-                self.keep(8, &[&id[..], &block.to_be_bytes(), bytes].concat());
-            }
-            Home::Whole(id) => self.keep(9, id),
+            Home::Whole(ids) => self.keep(9, &ids.concat()),
             Home::Items { .. } | Home::Unsent(_) | Home::Load { .. } | Home::Wanted(..) | Home::Named(_) => {}
         }
         self.store.answer(ask)
@@ -100,6 +108,7 @@ fn happen(store: &mut Store, event: Event) {
     match event {
         Event::Change(bytes) => drop(store.changes.insert(name(&bytes), bytes)),
         Event::Blob(class, bytes) => drop(store.blobs.insert(name(&bytes), (class, bytes))),
+        Event::Block(kept) => store.put(kept),
         Event::Asked(ask) => drop(store.answer(ask)),
     }
 }
@@ -128,8 +137,8 @@ fn read(bytes: &[u8], own: DeviceId) -> Option<(Event, &[u8])> {
             let Some(Item::Blob(blob)) = items.into_iter().next() else { panic!("a blob") };
             Event::Asked(Home::Sent(blob))
         }
-        8 => Event::Asked(Home::Store { id: id(), block: number(32), bytes: body[40..].to_vec() }),
-        9 => Event::Asked(Home::Whole(id())),
+        8 => Event::Block((id(), number(32), body[40..].to_vec())),
+        9 => Event::Asked(Home::Whole(body.chunks(32).map(|id| id.try_into().expect("32 bytes")).collect())),
         other => panic!("an event {other}"),
     };
     Some((event, after))
