@@ -93,6 +93,14 @@ impl Place for Mounted {
         self.ask(self.patience_for(span.most), move |folder| folder.read(&path, span))
     }
 
+    fn read_into(&self, path: &str, span: Span, bytes: &mut Vec<u8>) -> Result<(), PlaceError> {
+        // The buffer goes along; where the folder does not answer, it stays with it.
+        let (path, mut file) = (path.to_owned(), std::mem::take(bytes));
+        let patience = self.patience_for(span.most);
+        *bytes = self.ask(patience, move |folder| folder.read_into(&path, span, &mut file).map(|()| file))?;
+        Ok(())
+    }
+
     fn write_new(&self, path: &str, bytes: &[u8]) -> Result<(), PlaceError> {
         let (path, bytes) = (path.to_owned(), bytes.to_vec());
         self.ask(self.patience_for(bytes.len() as u64), move |folder| folder.write_new(&path, &bytes))
