@@ -239,6 +239,9 @@ describe('what was done', () => {
     await click('#export');
     expect(page.querySelector('#said')?.textContent).toContain('written to');
     expect(undo()).toBeNull();
+    // It is told where it was done, not over what is looked at next.
+    await click('#screen-scheme');
+    expect(page.querySelector('#said')).toBeNull();
   });
 });
 

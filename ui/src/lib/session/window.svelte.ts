@@ -48,7 +48,9 @@ export class WindowSession {
     return isThere ? this.#screen : 'scheme';
   }
 
+  /** A person goes elsewhere: what was only said there ends, what can be taken back keeps its time. */
   set screen(screen: ScreenName) {
+    if (screen !== this.#screen && this.said?.undo === null) this.said = null;
     this.#screen = screen;
   }
 
@@ -217,7 +219,7 @@ export class WindowSession {
   viewAt(change: string): Promise<boolean> {
     return this.#next(async () => {
       this.opened = await this.backend.viewAt(change);
-      this.screen = 'scheme';
+      this.#screen = 'scheme';
     });
   }
 
@@ -259,7 +261,7 @@ export class WindowSession {
     // What was done to another site is not to be taken back from here.
     if (this.opened?.id !== opened.id && this.said !== null && this.said.undo !== null) this.said = null;
     this.#shown(opened);
-    if (this.screen === 'sites') this.screen = opened.page.rails.length === 0 ? 'survey' : 'scheme';
+    if (this.screen === 'sites') this.#screen = opened.page.rails.length === 0 ? 'survey' : 'scheme';
   }
 
   #shown(opened: Opened): void {
