@@ -58,8 +58,9 @@ export class Mounted {
   #shown: Record<string, unknown>;
 
   constructor(survey: Survey) {
-    // Nothing is laid out without a browser; the drawing then is as wide as this says.
+    // Nothing is laid out without a browser; drawing and table then are as large as this says.
     Object.defineProperty(HTMLElement.prototype, 'clientWidth', { configurable: true, get: () => 800 });
+    Object.defineProperty(HTMLElement.prototype, 'clientHeight', { configurable: true, get: () => 600 });
     document.body.innerHTML = '<div id="app"></div>';
     this.page = document.getElementById('app')!;
     this.backend = fakeBackend(survey);
