@@ -437,11 +437,14 @@ fn the_settings_of_a_place_are_shown_and_changed() {
         let output = place.on("anna", &[&["exchange", "place"], &args[..]].concat());
         assert!(code(&output) == 2 && text(&output.stderr).contains(why), "{}", text(&output.stderr));
     }
-    // A folder waits for no network.
+    // A folder may be a share, and waits like a drive.
     fs::create_dir(place.0.join("share")).expect("a folder");
     done(&place, "ben", &["exchange", "start", &place.file("share")]);
-    let said = refused(&place, "ben", &["exchange", "place", "--only-on", ELSEWHERE]);
-    assert!(said.contains("a folder is used wherever this machine has it"), "{said}");
+    done(&place, "ben", &["exchange", "place", "--only-on", ELSEWHERE]);
+    let said = refused(&place, "ben", &["exchange", "run"]);
+    assert!(said.contains("sharing waits for the network") && said.contains(ELSEWHERE), "{said}");
+    done(&place, "ben", &["exchange", "place", "--any-network"]);
+    done(&place, "ben", &["exchange", "run"]);
 }
 
 /// A proxy that leads every line to this machine.

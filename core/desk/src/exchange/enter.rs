@@ -75,15 +75,10 @@ pub fn join_team(
     stop: &Stop,
 ) -> Result<Said, ExchangeError> {
     let code = code.map(Code::read).transpose()?;
-    let mut form = form.clone();
-    if code.is_none() && !form.address.contains("://") {
-        // What the place before was kept to goes along where that can be; a folder is used wherever it is.
-        form.only_on.clear();
-    }
     let way = with(lend, |sites| {
         sites.may_change()?;
         let is_known = sites.store().memory()?.is_some();
-        sites.way_to(Whole::said(&form, &if is_known { sites.secrets()? } else { Secrets::default() })?)
+        sites.way_to(Whole::said(form, &if is_known { sites.secrets()? } else { Secrets::default() })?)
     })?;
     unless_stopped(stop, || {
         let opened = way.open(stop)?;

@@ -280,7 +280,7 @@ mod tests {
             ExchangeError::Memory,
             ExchangeError::HeldBack { only_on: "02:00:5e:00:00:fe".to_owned(), now: None },
             ExchangeError::NetworkName("home".to_owned()),
-            ExchangeError::NoNetwork("a folder is used wherever this machine has it"),
+            ExchangeError::NoNetwork("nothing here tells which network this is"),
             ExchangeError::of_fault(&at(), Fault::Password, true),
             ExchangeError::of_fault(&at(), Fault::Certificate("nobody has issued it".to_owned()), true),
         ];

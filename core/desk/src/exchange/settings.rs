@@ -68,27 +68,26 @@ impl Whole {
             bytes_per_second: form.bytes_per_second,
             only_on: Vec::new(),
         };
-        let Some(asks) = kept.settings().asks().map_err(ExchangeError::of_settings)? else {
-            // A folder asks for nothing.
-            if !form.only_on.is_empty() {
-                return Err(ExchangeError::NoNetwork(
-                    "a folder is used wherever this machine has it; only a drive on the web can be kept to networks",
-                ));
-            }
-            let address = std::path::absolute(address).map_err(|why| {
-                let why = format!("{why}; give a folder, https://host/path or s3://bucket/prefix");
-                ExchangeError::of_settings(Fault::Address { address: address.to_owned(), why })
-            })?;
-            let bytes_per_second = form.bytes_per_second;
-            let kept = Kept { address: address.display().to_string(), bytes_per_second, ..Kept::default() };
-            return Ok(Self { kept, secrets: Secrets::default() });
-        };
         for name in &form.only_on {
             let spelt = network::spelt(name).ok_or_else(|| ExchangeError::NetworkName(name.clone()))?;
             if !kept.only_on.contains(&spelt) {
                 kept.only_on.push(spelt);
             }
         }
+        let Some(asks) = kept.settings().asks().map_err(ExchangeError::of_settings)? else {
+            // A folder asks for nothing. It may be a share all the same, and then it can be kept to networks too.
+            let address = std::path::absolute(address).map_err(|why| {
+                let why = format!("{why}; give a folder, https://host/path or s3://bucket/prefix");
+                ExchangeError::of_settings(Fault::Address { address: address.to_owned(), why })
+            })?;
+            let kept = Kept {
+                address: address.display().to_string(),
+                bytes_per_second: kept.bytes_per_second,
+                only_on: kept.only_on,
+                ..Kept::default()
+            };
+            return Ok(Self { kept, secrets: Secrets::default() });
+        };
         let user = kept.user.clone().unwrap_or_default();
         let of_before = |before: &Option<For>, server: &str, user: &str| {
             before.clone().filter(|before| before.given_to(server, user).is_some())
@@ -136,9 +135,11 @@ impl Kept {
         settings
     }
 
-    /// Whether it is used on some networks alone. What this machine serves itself needs no network.
+    /// Whether it is used on some networks alone. A server on this machine itself needs none, and a folder may lie on any.
     pub fn waits_for_networks(&self) -> bool {
-        !self.only_on.is_empty() && self.settings().is_of_this_machine() != Ok(true)
+        let settings = self.settings();
+        let is_folder = settings.asks() == Ok(None);
+        !self.only_on.is_empty() && (is_folder || settings.is_of_this_machine() != Ok(true))
     }
 
     /// Why rounds wait, where the network that this device is on is none on which they may run.
@@ -335,15 +336,16 @@ mod tests {
     }
 
     #[test]
-    fn a_folder_keeps_nothing_but_its_path_and_a_limit() {
+    fn a_folder_keeps_nothing_but_its_path_a_limit_and_networks() {
         let folder = PlaceForm { address: "/mnt/share".to_owned(), only_on: Vec::new(), ..drive() };
         let whole = said(&folder, &Secrets::default());
         assert_eq!(whole.secrets, Secrets::default());
         let bytes_per_second = Some(500_000);
         assert_eq!(whole.kept, Kept { address: "/mnt/share".to_owned(), bytes_per_second, ..Kept::default() });
-        let kept_to = PlaceForm { address: "/mnt/share".to_owned(), ..drive() };
-        let why = Whole::said(&kept_to, &Secrets::default()).unwrap_err().to_string();
-        assert!(why.contains("only a drive on the web"), "{why}");
+        assert!(!whole.kept.waits_for_networks());
+        let kept_to = said(&PlaceForm { address: "/mnt/share".to_owned(), ..drive() }, &Secrets::default()).kept;
+        assert_eq!((kept_to.only_on.as_slice(), kept_to.user.as_ref()), (&["02:00:5e:00:00:fe".to_owned()][..], None));
+        assert!(kept_to.held_back(None).is_some() && kept_to.held_back(Some("02:00:5e:00:00:fe".to_owned())).is_none());
         let wrong = PlaceForm { only_on: vec!["home".to_owned()], ..drive() };
         let why = Whole::said(&wrong, &Secrets::default()).unwrap_err().to_string();
         assert!(why.contains("\"home\"") && why.contains("accepted: "), "{why}");
