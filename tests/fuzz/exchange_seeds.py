@@ -89,3 +89,24 @@ def plain():
     sealed = [b"\x00" + b"open", b"\x01" + bytes(60), b"\x02"]
     made = [b"\x00" + one for one in packs] + texts + [b"\x03" + one for one in memories]
     return made + [b"\x05" + one for one in sealed]
+
+
+def row(kind, *parts):
+    return kind + b"".join(struct.pack(">I", len(part)) + part for part in parts)
+
+
+def rows():
+    """Rows of the store, as core/record/src/store/row.rs says."""
+    person, signature = b"Invented Anna", bytes(64)
+    device = row(b"D", HASH, person, b"tablet")
+    known = [
+        device,
+        row(b"A", SECRET, HASH, signature),
+        row(b"C", b"yard", HASH, HASH, person, time(-5), signature, b"a chunk"),
+        row(b"K", b""),
+        row(b"K", b"{}"),
+        row(b"P", HASH, "Stiege süd.jpg".encode(), b"jpeg", time(3), time(-4), b"{}"),
+        row(b"T", HASH, struct.pack(">I", 320), HASH),
+        row(b"D", HASH, person, b"tablet", b"of a newer release"),
+    ]
+    return known + [row(b"Z", HASH), device[:-1], row(b"D", HASH[:31], person, b"tablet")]

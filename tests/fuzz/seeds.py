@@ -163,6 +163,7 @@ def main(folder):
     made["plan_site"] = [json.dumps(survey).encode() for survey in sites]
     made["exchange_signed"] = exchange_seeds.signed()
     made["exchange_plain"] = exchange_seeds.plain()
+    made["store_row"] = exchange_seeds.rows()
     made |= {f"smallest/{name}": [text.encode()] for name, text in SMALLEST_TYPED.items()}
     for name, smallest in (("survey", SMALLEST_SURVEY), ("catalogue", SMALLEST_CATALOGUE)):
         made[f"smallest/{name}_json"] = [json.dumps(smallest).encode()]

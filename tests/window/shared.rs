@@ -1,6 +1,7 @@
 //! The shared folder in the window: a team begins, somebody joins, work goes both ways by itself, and a folder that is away
 //! is told and used again once it is back. The second device is desk without a window.
 
+use std::net::TcpListener;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
@@ -54,14 +55,27 @@ fn a_team_begins_somebody_joins_and_work_goes_both_ways_by_itself() {
     // What others write never lies beside the sites; the refusal says so and names no command.
     let refusal = page.wait_for_text("#shared-refusal", "newel");
     assert!(!refusal.contains("newel exchange") && !refusal.contains("--"), "{refusal}");
-    page.run("document.querySelector('#begin-address').value = ''", &[]);
-    page.press("#begin-address", &address);
+    let empty = "const field = document.querySelector('#begin-address'); \
+         field.value = ''; field.dispatchEvent(new Event('input', { bubbles: true }))";
+    page.run(empty, &[]);
+    // A drive that takes calls and never answers: other work goes on, until somebody stops the waiting.
+    let silent = TcpListener::bind("127.0.0.1:0").expect("a port");
+    let port = silent.local_addr().expect("an address").port();
+    page.press("#begin-address", &format!("http://127.0.0.1:{port}/team"));
     page.press("#begin-address", key::ENTER);
-    page.wait_for_text("#share-state[data-shape='done']", "Up to date as of");
-
+    page.wait_for("#stop-looking");
+    judge_both(&page, "shared folder, a drive that never answers");
     page.click("#to-sites");
     page.click("#add-demo");
     page.wait_for("#drawing");
+    rename(&page, "rail-name", "Rail of the quay");
+    page.click("#screen-shared");
+    page.click("#stop-looking");
+    page.wait("that it is stopped", "return document.querySelector('#stop-looking, #shared-refusal') === null", &[]);
+    page.run(empty, &[]);
+    page.press("#begin-address", &address);
+    page.press("#begin-address", key::ENTER);
+    page.wait_for_text("#share-state[data-shape='done']", "Up to date as of");
     let id = sites(&machine.store())[0]["id"].as_str().expect("an id").to_owned();
     page.click("#screen-shared");
     page.click("#invite");
@@ -114,6 +128,18 @@ fn a_team_begins_somebody_joins_and_work_goes_both_ways_by_itself() {
     rename(&page, "site-name", "Quay steps, south");
     std::fs::rename(&away, &folder).expect("put back");
     page.wait_for_text("#share-sign", "up to date");
+
+    // A password file that somebody damaged: the page tells it, and lets this device leave.
+    std::fs::write(machine.store().join("place.json"), "{").expect("damaged");
+    page.click("#screen-shared");
+    page.click("#share-now");
+    page.wait_for_text("#share-why", "place.json");
+    page.click("#place summary");
+    page.wait_for("#change-place");
+    judge_both(&page, "shared folder, how the place is reached");
+    page.run("document.querySelector('#leave-team').closest('details').open = true", &[]);
+    page.click("#leave-team");
+    page.wait_for("#what-it-is");
     machine.close(page);
 
     round(&mut ben);

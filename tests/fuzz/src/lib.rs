@@ -9,6 +9,7 @@ mod files;
 mod guidance;
 mod plant;
 mod read;
+mod row;
 mod site;
 mod typed;
 
@@ -17,6 +18,7 @@ pub use csv::catalogue_csv;
 pub use exchange::{exchange_plain, exchange_signed};
 pub use files::{catalogue_json, catalogue_toml, survey_json, survey_toml};
 pub use read::Read;
+pub use row::store_row;
 pub use site::plan_site;
 pub use typed::{length, money};
 

@@ -40,6 +40,7 @@ pub use items::FeedItem;
 pub use parcel::{Arrival, MOST_HISTORY_BYTES};
 pub use photos::PhotoRow;
 pub use projection::{Hit, SiteRow};
+pub use row::row_again;
 pub use site::{Disagreement, Entry, Position, SetAside, Shelf, Site};
 pub use standing::{Cause, Standing};
 pub use team::{Member, TEAM, Team};

@@ -148,6 +148,16 @@ impl Row {
     }
 }
 
+/// Some bytes read as a row and written again; `None` where they are no row that this release knows. What a newer release has
+/// added behind is left out. For whoever tries the reader with bytes of strangers.
+#[must_use]
+pub fn row_again(bytes: &[u8]) -> Option<Vec<u8>> {
+    match Row::read(bytes) {
+        Read::Row(row) => row.bytes(),
+        Read::Newer | Read::Wrong => None,
+    }
+}
+
 /// Parts with their lengths before them.
 pub(crate) fn parts(mut left: &[u8]) -> Option<Vec<&[u8]>> {
     let mut parts = Vec::new();
