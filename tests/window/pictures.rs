@@ -143,6 +143,10 @@ fn share(machine: &Machine, page: &Page, both: impl Fn(&str)) {
     page.wait_for_text("[data-member]:last-child", "shared ");
     page.wait_for_text("#share-state", "Up to date");
     both("shared");
+    page.click("#place summary");
+    page.wait_for("#change-place");
+    both("place");
+    page.click("#place summary");
 }
 
 /// A list of parts with something new, something changed and something wrong is looked at.
