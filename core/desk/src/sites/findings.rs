@@ -60,7 +60,7 @@ fn disagreement(about: &Disagreement) -> Finding {
     };
     let heard: Vec<String> =
         about.positions.iter().map(|position| format!("{} says {}", position.person, position.said)).collect();
-    let message = format!("people disagree about {}: {}", about.about, heard.join("; "));
+    let message = format!("people disagree about {}: {}.", about.about, heard.join("; "));
     plain("disagreement", subject(&about.thing), verdict, message, "Ask both, look again on site, and settle it.")
 }
 
