@@ -386,6 +386,8 @@ fn a_password_that_is_typed_at_a_terminal_is_not_shown() {
         shown.push(byte[0]);
     }
     let mut keyboard = child.stdin.take().expect("an input");
+    // The terminal stops showing what is typed an instant after it has asked; nobody types that soon.
+    std::thread::sleep(Duration::from_secs(1));
     keyboard.write_all(format!("{PASSWORD}\n").as_bytes()).expect("typed");
     out.read_to_end(&mut shown).expect("read");
     drop(keyboard);
