@@ -106,7 +106,7 @@ impl Sites {
         for copy in self.store().copies_of(id)? {
             self.store_mut().copy_again(&copy)?;
         }
-        Ok(self.store_mut().blob_is_here(id, false)?)
+        Ok(self.store_mut().blobs_are_here(&[*id], false)?)
     }
 
     /// Photos that count as away and of which the library has a file nevertheless: put back from a backup, or taken in just
@@ -168,7 +168,7 @@ impl Sites {
         for id in &ids {
             parts.forget(id);
         }
-        self.store_mut().blobs_are_here(&taken)?;
+        self.store_mut().blobs_are_here(&taken, true)?;
         Ok(taken)
     }
 

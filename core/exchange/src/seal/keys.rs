@@ -6,6 +6,8 @@ use hmac::{Hmac, Mac};
 use super::{derive, siv};
 use crate::bytes::hex;
 
+/// Bytes before what is sealed: the version and the key's id.
+const HEADER: usize = 1 + 8;
 const SALT: &[u8] = b"newel exchange 1";
 /// The first byte of what is not sealed.
 const OPEN: u8 = 0;
@@ -139,14 +141,20 @@ impl Keys {
     /// # Errors
     /// Another key sealed it, or it is not what was sealed.
     pub fn open(&self, purpose: Purpose, context: &[u8], sealed: &[u8]) -> Result<Vec<u8>, SealError> {
-        match (key_of(sealed)?, self.sealed) {
-            (None, false) => Ok(sealed[1..].to_vec()),
+        if !self.is_sealed_here(sealed)? {
+            return Ok(sealed[1..].to_vec());
+        }
+        let (header, body) = sealed.split_at(HEADER);
+        self.siv(purpose).decrypt([header, context], body).map_err(|_| SealError::Damaged)
+    }
+
+    /// Whether a file is sealed, with this key; else it is open, in an open folder.
+    fn is_sealed_here(&self, file: &[u8]) -> Result<bool, SealError> {
+        match (key_of(file)?, self.sealed) {
+            (None, false) => Ok(false),
             // In a sealed folder what is open was put there by somebody without the key.
             (None, true) => Err(SealError::Damaged),
-            (Some(id), true) if id == self.id => {
-                let (header, body) = sealed.split_at(9);
-                self.siv(purpose).decrypt([header, context], body).map_err(|_| SealError::Damaged)
-            }
+            (Some(id), true) if id == self.id => Ok(true),
             (Some(_), _) => Err(SealError::OtherKey),
         }
     }
@@ -158,18 +166,13 @@ impl Keys {
     /// As [`Keys::open`].
     pub fn open_object<'a>(&self, name: Name, sealed: &'a mut [u8]) -> Result<&'a [u8], SealError> {
         let mut mac = self.mac().ok_or(SealError::Damaged)?;
-        let plain = match (key_of(sealed)?, self.sealed) {
-            (None, false) => {
-                let plain = &mut sealed[1..];
-                mac.update(plain);
-                plain
-            }
-            (None, true) => return Err(SealError::Damaged),
-            (Some(id), true) if id == self.id => {
-                let (header, body) = sealed.split_at_mut(9);
-                siv::open(&self.object, [header, &[]], body, &mut mac).ok_or(SealError::Damaged)?
-            }
-            (Some(_), _) => return Err(SealError::OtherKey),
+        let plain = if self.is_sealed_here(sealed)? {
+            let (header, body) = sealed.split_at_mut(HEADER);
+            siv::open(&self.object, [header, &[]], body, &mut mac).ok_or(SealError::Damaged)?
+        } else {
+            let plain = &mut sealed[1..];
+            mac.update(plain);
+            plain
         };
         mac.verify_slice(&name.0).map_err(|_| SealError::Damaged)?;
         Ok(plain)

@@ -73,12 +73,6 @@ pub(super) fn get(db: &Connection, id: &[u8]) -> Result<Option<BlobRow>, StoreEr
     Ok(statement.query_row([id], named).optional()?)
 }
 
-/// Says whether a blob is here.
-fn say_here(db: &Connection, id: &[u8; 32], is_here: bool) -> Result<(), StoreError> {
-    db.execute("UPDATE blobs SET here = ?2 WHERE id = ?1", params![id, is_here])?;
-    copies::photo_is_here(db, id, is_here)
-}
-
 /// Says that a blob is here whole.
 pub(super) fn put_here(db: &Connection, id: &[u8; 32], class: u8, bytes: u64) -> Result<(), StoreError> {
     db.prepare_cached(
@@ -186,25 +180,16 @@ impl Store {
         Ok(found)
     }
 
-    /// Says whether a blob is here whole; a photo whose original it is, is here with it.
+    /// Says whether blobs are here whole, of all of them or, where it fails, of none; a photo whose original is one of them is
+    /// here with it.
     ///
     /// # Errors
     /// The store is open for reading only, or the database fails.
-    pub fn blob_is_here(&mut self, id: &[u8; 32], is_here: bool) -> Result<(), StoreError> {
-        let tx = self.write()?;
-        say_here(&tx, id, is_here)?;
-        tx.commit()?;
-        Ok(())
-    }
-
-    /// Says that blobs are here, all of them or, where it fails, none.
-    ///
-    /// # Errors
-    /// The store is open for reading only, or the database fails.
-    pub fn blobs_are_here(&mut self, ids: &[[u8; 32]]) -> Result<(), StoreError> {
+    pub fn blobs_are_here(&mut self, ids: &[[u8; 32]], are_here: bool) -> Result<(), StoreError> {
         let tx = self.write()?;
         for id in ids {
-            say_here(&tx, id, true)?;
+            tx.execute("UPDATE blobs SET here = ?2 WHERE id = ?1", params![id, are_here])?;
+            copies::photo_is_here(&tx, id, are_here)?;
         }
         tx.commit()?;
         Ok(())
